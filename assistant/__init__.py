@@ -1,0 +1,1 @@
+"""Deckside: a spoken second opinion for flatbed drivers who haul metal coils."""

@@ -1,0 +1,1 @@
+"""The rim: microphone, recognizer, voice, notebook and terminal."""

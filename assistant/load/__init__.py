@@ -1,0 +1,1 @@
+"""The load: its nouns, the changes to it, and the fold over them."""

@@ -1,0 +1,1 @@
+"""Grammar data compiled into the recognizer's phrases and the parser."""

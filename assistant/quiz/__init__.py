@@ -1,0 +1,1 @@
+"""Quiz questions made from the tables and the engine."""

@@ -1,0 +1,1 @@
+"""Findings turned into words for the ear and lines for the eye."""

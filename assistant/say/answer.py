@@ -1,0 +1,59 @@
+"""The answer that `reply` gives and every edge shows."""
+
+from assistant.load.model import GearList, Load, Noun
+from assistant.securement.finding import Judgement
+
+
+class KeepNote(Noun):
+    """Ask the edge to keep a dictated note with the load."""
+
+    text: str
+
+
+class KeepGear(Noun):
+    """Ask the edge to keep the driver's gear list."""
+
+    gear: GearList
+
+
+class ShowLog(Noun):
+    """Ask the edge to list the notebook's latest entries."""
+
+    latest: int
+
+
+class Hush(Noun):
+    """Ask the edge to stop speaking."""
+
+
+class Quit(Noun):
+    """Ask the edge to end the conversation."""
+
+
+class ReadNote(Noun):
+    """Ask the edge to read the last note back."""
+
+
+Effect = KeepNote | KeepGear | ShowLog | Hush | Quit | ReadNote
+
+
+class Answer(Noun):
+    """One reply: what was heard, judged, said and shown.
+
+    `say` is what the voice speaks: at most two short sentences, numbers spelled out. `show` is the screen's text,
+    lines ended by newlines, no colour codes. `judgement` is None when nothing was judged. `confirm` lists what was
+    heard without being sure and is read back.
+    """
+
+    heard: str
+    intent: str
+    understood: bool
+    load: Load
+    judgement: Judgement | None = None
+    assumed: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
+    say: str
+    show: str
+    confidence: float | None = None
+    confirm: tuple[str, ...] = ()
+    effects: tuple[Effect, ...] = ()

@@ -1,0 +1,1 @@
+"""The rules engine: one module per regulation, every number in tables/."""
