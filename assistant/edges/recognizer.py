@@ -197,16 +197,7 @@ class Recognizer:
 
     def listen(self, pcm: bytes, phrases: Sequence[str] | None) -> Heard:
         """Return all that is said in a piece of sound (16 kHz mono 16-bit), pauses or not, as one utterance."""
-        stream = self.stream(phrases)
-        words: list[HeardWord] = []
-        passed = 0
-        for chunk in chunks(pcm, _CHUNK):
-            passed += len(chunk)
-            if heard := stream.feed(chunk):
-                words += _later(heard, passed - len(heard.audio))
-        last = stream.finish()
-        words += _later(last, passed - len(last.audio))
-        return Heard(tuple(words), pcm, self.number_words)
+        return hear_all(self.stream(phrases), chunks(pcm, _CHUNK))
 
     def prepare(self, phrases: Sequence[str] | None) -> None:
         """Build the recognizer for these phrases ahead of the first word."""
@@ -231,6 +222,20 @@ class Recognizer:
         return _Kaldi(recognizer)
 
 
+def hear_all(listening: Listening, blocks: Iterable[bytes]) -> Heard:
+    """Feed all blocks, finish, and return what was said in them as one utterance, pauses or not."""
+    audio = bytearray()
+    parts: list[tuple[int, Heard]] = []
+    for block in blocks:
+        audio += block
+        if heard := listening.feed(block):
+            parts.append((len(audio), heard))
+    last = listening.finish()
+    parts.append((len(audio), last))
+    words = [_moved(word, (end - len(heard.audio)) / BYTES_PER_SECOND) for end, heard in parts for word in heard.words]
+    return Heard(tuple(words), bytes(audio), last.number_words)
+
+
 def chunks(pcm: bytes, size: int) -> Iterator[bytes]:
     """Cut sound into pieces of `size` bytes, the last one shorter."""
     return (pcm[start : start + size] for start in range(0, len(pcm), size))
@@ -240,9 +245,5 @@ def _since(began: float, when: float) -> float:
     return round(max(0.0, when - began), 2)
 
 
-def _later(heard: Heard, by: int) -> list[HeardWord]:
-    shift = by / BYTES_PER_SECOND
-    return [
-        HeardWord(word.word, _since(-shift, word.start), _since(-shift, word.end), word.confidence)
-        for word in heard.words
-    ]
+def _moved(word: HeardWord, seconds: float) -> HeardWord:
+    return HeardWord(word.word, _since(-seconds, word.start), _since(-seconds, word.end), word.confidence)

@@ -30,7 +30,6 @@ _ENDLESS = 0x7FFF_FFFF_FFFF_FFFF
 """What libsndfile answers for a length that the file does not tell."""
 _OWNER_ONLY = 0o600
 _AGAIN = "Record or copy it again."
-_CUT_OUT = "Cut out the part with the load in it."
 _KINDS = "WAV and FLAC files are understood."
 
 Samples = np.ndarray[Any, np.dtype[np.float32]]
@@ -56,7 +55,7 @@ def read_sound(path: Path, *, longest_s: float = LONGEST_S) -> bytes:
     try:
         with path.open("rb") as stream, soundfile.SoundFile(stream.fileno(), closefd=False) as sound:
             _check_header(path, sound, longest_s)
-            samples = _read(path, sound, longest_s)
+            samples = _read(path, sound)
     except soundfile.LibsndfileError as error:
         trouble = f"{path} is not a sound file that can be read: {error.error_string}"
         raise SoundFileProblem(trouble, _KINDS) from error
@@ -112,7 +111,7 @@ def _check_file(path: Path) -> None:
         size = path.stat().st_size
     except (OSError, ValueError) as error:
         # A name with a zero byte in it, or longer than the file system takes.
-        trouble = f"{str(path)[:80]!r} is not a usable file name: {error}."
+        trouble = f"{str(path)[:80]!r} is not a usable file name: {getattr(error, 'strerror', None) or error}."
         raise SoundFileProblem(trouble) from error
     if not size:
         trouble = f"{path} is empty."
@@ -127,9 +126,12 @@ def _check_header(path: Path, sound: soundfile.SoundFile, longest_s: float) -> N
         trouble = f"{path} claims {sound.channels} channels; at most {_MOST_CHANNELS} are usable."
         raise SoundFileProblem(trouble, _AGAIN)
     seconds = sound.frames / sound.samplerate
-    if seconds > longest_s and sound.frames != _ENDLESS:
+    if sound.frames == _ENDLESS:
+        trouble = f"{path} does not tell its length: it was written into a pipe."
+        raise SoundFileProblem(trouble, "Write it straight into a file.")
+    if seconds > longest_s:
         trouble = f"{path} lasts {_spell(seconds)}; {_spell(longest_s)} at most are listened to."
-        raise SoundFileProblem(trouble, _CUT_OUT)
+        raise SoundFileProblem(trouble, "Cut out the part with the load in it.")
     # libsndfile silently takes what a WAV file still holds; half a weight must not pass for a whole one.
     told = _wav_bytes(path)
     if told and told[1] < told[0]:
@@ -140,21 +142,18 @@ def _check_header(path: Path, sound: soundfile.SoundFile, longest_s: float) -> N
         raise SoundFileProblem(trouble, _AGAIN)
 
 
-def _read(path: Path, sound: soundfile.SoundFile, longest_s: float) -> Samples:
+def _read(path: Path, sound: soundfile.SoundFile) -> Samples:
     resampler = soxr.ResampleStream(sound.samplerate, RATE, 1, dtype="float32")
     made: list[Samples] = []
     frames = 0
     try:
         for block in sound.blocks(sound.samplerate, dtype="float32", always_2d=True):
             frames += len(block)
-            if frames > longest_s * sound.samplerate:
-                trouble = f"{path} lasts more than {_spell(longest_s)}, the most that is listened to."
-                raise SoundFileProblem(trouble, _CUT_OUT)
             made.append(resampler.resample_chunk(np.nan_to_num(_mono(block), posinf=1.0, neginf=-1.0)))
     except soundfile.LibsndfileError as error:
         trouble = f"{path} is damaged after {frames / sound.samplerate:.1f} seconds: {error.error_string}"
         raise SoundFileProblem(trouble, _AGAIN) from error
-    if frames < sound.frames and sound.frames != _ENDLESS:
+    if frames < sound.frames:
         got, told = (count / sound.samplerate for count in (frames, sound.frames))
         trouble = f"{path} is cut short: it holds {got:.1f} of the {told:.1f} seconds that it announces."
         raise SoundFileProblem(trouble, _AGAIN)
