@@ -100,7 +100,7 @@ class Tables:
     def __init__(self, parameters: Mapping[str, _Parameter]) -> None:
         self._parameters = dict(parameters)
 
-    def value(self, name: str, *, on: dt.date, **keys: str | float) -> Value:
+    def value(self, name: str, /, *, on: dt.date, **keys: str | float) -> Value:
         """Return the value of one cell in force on a day.
 
         Parameters
@@ -137,7 +137,7 @@ class Tables:
                 return row
         raise BeforeFirstRowError(file=parameter.file, key=name, day=on, first=rows[0].since)
 
-    def lookup(self, name: str, *, on: dt.date, **keys: str | float) -> Value | None:
+    def lookup(self, name: str, /, *, on: dt.date, **keys: str | float) -> Value | None:
         """Return the value of one cell, or None where the table prints none. Otherwise as `value`."""
         parameter = self._parameter(name)
         if self._cell(parameter, keys) not in parameter.cells:

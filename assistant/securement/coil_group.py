@@ -1,0 +1,64 @@
+"""Coils of one eye direction with what supports and holds them, and what a clause makes of them."""
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from assistant.load.model import Eye, Pull, Row, Support, Through, Tiedown
+from assistant.securement.finding import Finding
+
+RoleOf = Callable[[Tiedown], str]
+
+UNTOLD = "untold"
+"""Role of a tiedown of which nothing was told that shows what it does."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoilGroup:
+    """Coils of one eye direction, and the tiedowns that may be theirs."""
+
+    eye: Eye
+    number: int
+    row: Row | None
+    support: Support
+    tiedowns: tuple[Tiedown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What the clauses say of one group; `takes` is how many tiedowns of each role they use up."""
+
+    findings: tuple[Finding, ...]
+    assumed: tuple[str, ...] = ()
+    takes: Mapping[str, int] = field(default_factory=dict)
+
+
+def roles(tiedowns: Sequence[Tiedown], role_of: RoleOf) -> Counter[str]:
+    """Return how many tiedowns play each role."""
+    count: Counter[str] = Counter()
+    for tiedown in tiedowns:
+        count[role_of(tiedown)] += tiedown.count
+    return count
+
+
+def left_over(tiedowns: Sequence[Tiedown], role_of: RoleOf, takes: Mapping[str, int]) -> tuple[Tiedown, ...]:
+    """Return the tiedowns that are left for other coils: none may serve two groups."""
+    wanted = Counter(takes)
+    left = []
+    for tiedown in tiedowns:
+        role = role_of(tiedown)
+        used = min(wanted[role], tiedown.count)
+        wanted[role] -= used
+        if used < tiedown.count:
+            left.append(tiedown.model_copy(update={"count": tiedown.count - used}))
+    return tuple(left)
+
+
+def is_over(tiedown: Tiedown) -> bool:
+    """Tell whether a tiedown goes over the top and presses down."""
+    return tiedown.through is Through.TOP or tiedown.pulls is Pull.OVER
+
+
+def is_untold(tiedown: Tiedown) -> bool:
+    """Tell whether nothing was told that shows what a tiedown does."""
+    return tiedown.pulls is None and tiedown.through is None and not tiedown.crossed

@@ -1,0 +1,150 @@
+"""The judgement of a whole load: every rule that applies, worst and most useful first."""
+
+import datetime as dt
+
+from assistant.load.model import Article, Eye, GearList, Load
+from assistant.securement.clause import (
+    Useful,
+    articles_on,
+    found,
+    number_of,
+    once,
+    usual_kind,
+)
+from assistant.securement.commodities import name_other_rules
+from assistant.securement.finding import Finding, Judgement, Status
+from assistant.securement.ratings import (
+    ask_limits,
+    clear_paths,
+    look_at_doubled,
+    look_at_marks,
+    rate_all,
+    rating_assumptions,
+)
+from assistant.securement.table_reader import Tables
+from assistant.securement.us_392_9 import next_look
+from assistant.securement.us_393_104 import check_seen, look_at_devices, look_at_edges
+from assistant.securement.us_393_106 import (
+    check_aggregate,
+    check_each_article,
+    check_paths,
+    check_rolling,
+    counted_aggregate_lb,
+    needed_aggregate_lb,
+)
+from assistant.securement.us_393_110 import as_articles, check_articles
+from assistant.securement.us_393_120 import check_coils, in_scope
+
+_ORDER = {
+    status: place
+    for place, status in enumerate((Status.STOP, Status.SHORT, Status.ASK, Status.OUTSIDE, Status.MEETS, Status.LOOK))
+}
+_SUMMED = "The tiedowns are summed over the whole load."
+
+
+def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgement:
+    """Judge a load by the US rule.
+
+    Parameters
+    ----------
+    load
+        What was told.
+    tables
+        The regulation tables.
+    gear
+        The driver's gear list, for what was not told of the tiedowns.
+    on
+        The day whose values count.
+
+    Returns
+    -------
+    Judgement
+        All findings, worst and most useful first; the sums of 393.106(d) [lb]; what was assumed and what to ask. An
+        empty load has no findings.
+
+    Raises
+    ------
+    BeforeFirstRowError
+        The day is before the first row of a table.
+
+    References
+    ----------
+    49 CFR 392.9, 393.104, 393.106, 393.108, 393.110, 393.120.
+    """
+    if not (load.coils or load.articles or load.tiedowns or load.seen):
+        return Judgement()
+    ratings = rate_all(load=load, tables=tables, gear=gear, on=on)
+    assumed = rating_assumptions(load=load, ratings=ratings)
+    findings = check_seen(load=load, tables=tables, on=on)
+    if load.coils or load.articles or load.tiedowns:
+        findings += check_aggregate(load=load, ratings=ratings, tables=tables, on=on)
+    findings += ask_limits(ratings=ratings, tables=tables, on=on)
+    findings += check_paths(load=load, ratings=ratings, clear=clear_paths(load=load), tables=tables, on=on)
+    if articles_on(load):
+        cargo_findings, cargo_assumed = _check_cargo(load, tables, on)
+        findings += cargo_findings
+        assumed += cargo_assumed
+    if load.tiedowns:
+        findings += look_at_doubled(load=load, tables=tables, on=on)
+        findings += [
+            look_at_marks(tables=tables, on=on),
+            look_at_devices(tables=tables, on=on),
+            look_at_edges(tables=tables, on=on),
+        ]
+    ordered = tuple(sorted(findings, key=lambda finding: (_ORDER[finding.status], -finding.weight)))
+    return Judgement(
+        findings=ordered,
+        rated=tuple(rating.rated for rating in ratings),
+        needed_lb=needed_aggregate_lb(load=load, tables=tables, on=on),
+        counted_lb=counted_aggregate_lb(ratings=ratings),
+        assumed=once(assumed),
+        asks=once([finding.remedy for finding in ordered if finding.status is Status.ASK]),
+    )
+
+
+def _check_cargo(load: Load, tables: Tables, on: dt.date) -> tuple[list[Finding], list[str]]:
+    """Judge coils and other articles by their own clauses."""
+    findings = check_each_article(load=load, tables=tables, on=on)
+    findings += name_other_rules(load=load, tables=tables, on=on)
+    findings.append(next_look(tables=tables, on=on))
+    assumed = [_SUMMED] if articles_on(load) > 1 and load.tiedowns else []
+    articles: tuple[Article, ...] = load.articles
+    left = load.tiedowns
+    if in_scope(coils=load.coils, tables=tables, on=on):
+        coils = check_coils(load=load, tables=tables, on=on)
+        findings += coils.findings
+        assumed += coils.assumed
+        left = coils.left
+    elif load.coils:
+        small, sentence = as_articles(coils=load.coils, support=load.support, tables=tables, on=on)
+        articles = (*small, *articles)
+        assumed.append(sentence)
+        findings += _check_small_coils(load, tables, on)
+    if load.articles:
+        findings.append(check_rolling(tables=tables, on=on))
+    if load.tiedowns:
+        findings += check_articles(
+            articles=articles, have=number_of(left), kind=usual_kind(load.tiedowns), tables=tables, on=on
+        )
+    return findings, assumed
+
+
+def _check_small_coils(load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Judge what keeps coils below the coil rule from rolling; upright ones do not roll."""
+    row = tables.value("rolling_restraint", on=on)
+    support = load.support
+    if all(coil.eye is Eye.VERTICAL for coil in load.coils):
+        return []
+    if support.timbers or support.wedges or support.cradle:
+        return [found(row, Status.MEETS, "Timbers, wedges or a cradle keep the coil from rolling.", topic="rolling")]
+    none = None not in {support.timbers, support.wedges, support.cradle}
+    return [
+        found(
+            row,
+            Status.SHORT if none else Status.ASK,
+            f"A coil that can roll needs {row.words}.",
+            topic="rolling",
+            remedy="Set wedges or timbers against the coil." if none else "What keeps the coil from rolling?",
+            weight=Useful.SUPPORT,
+        )
+    ]

@@ -1,0 +1,133 @@
+"""The ratings of all tiedowns of a load, what they assume, and what they leave to ask."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from assistant.load.model import Eye, GearList, Load, Path, Pull, Through, Tiedown
+from assistant.securement.clause import Useful, found
+from assistant.securement.finding import Finding, Status
+from assistant.securement.rating import Rating, path_assumption, rating
+from assistant.securement.table_reader import Tables
+
+_HALF = "Tiedowns through the eye whose course was not told count half, as if back to the same side."
+_OTHER_PARTS = "Hooks, winches and anchor points that were not described are taken as no weaker than the rest."
+
+
+def rate_all(*, load: Load, tables: Tables, gear: GearList, on: dt.date) -> tuple[Rating, ...]:
+    """Return the rating of each group.
+
+    Notes
+    -----
+    Through the eye of a coil that lies lengthwise a tiedown may run on the diagonal (full) or back to the same side
+    (half). Not told, it counts half.
+
+    References
+    ----------
+    49 CFR 393.106(d), 393.108, 393.120(d)(1), (d)(2).
+    """
+    lengthwise = _lies_lengthwise(load)
+    return tuple(
+        rating(
+            tiedown,
+            tables=tables,
+            gear=gear,
+            on=on,
+            path=Path.SAME_SIDE if lengthwise and _course_open(tiedown) else None,
+        )
+        for tiedown in load.tiedowns
+    )
+
+
+def clear_paths(*, load: Load) -> tuple[bool, ...]:
+    """Tell for each group whether what was told of it leaves no doubt that it reaches the other side.
+
+    Notes
+    -----
+    A coil has no anchor point to hook to, so a tiedown on a load of coils alone that is known to go over, across or
+    through the eye of a crosswise coil reaches the other side. On other articles only one over the top surely does.
+    """
+    lengthwise = _lies_lengthwise(load)
+    return tuple(_clear(tiedown, coils_only=not load.articles, lengthwise=lengthwise) for tiedown in load.tiedowns)
+
+
+def rating_assumptions(*, load: Load, ratings: Sequence[Rating]) -> list[str]:
+    """Return what the ratings assume, as plain sentences."""
+    sentences = [sentence for rated in ratings for sentence in rated.assumed]
+    lengthwise = _lies_lengthwise(load)
+    for one in ratings:
+        if one.path_told:
+            continue
+        course_open = lengthwise and _course_open(one.rated.tiedown)
+        sentences.append(_HALF if course_open else path_assumption(one.rated.tiedown.kind))
+    if ratings:
+        sentences.append(_OTHER_PARTS)
+    return sentences
+
+
+def ask_limits(*, ratings: Sequence[Rating], tables: Tables, on: dt.date) -> list[Finding]:
+    """Ask for what a working load limit still lacks.
+
+    References
+    ----------
+    49 CFR 393.108(b).
+    """
+    row = tables.value("maker_mark", on=on)
+    return [
+        found(
+            row,
+            Status.ASK,
+            one.missing.text,
+            topic="rating",
+            remedy=one.missing.question,
+            weight=Useful.MARK,
+        )
+        for one in ratings
+        if one.missing
+    ]
+
+
+def look_at_marks(*, tables: Tables, on: dt.date) -> Finding:
+    """Point out that the lowest mark on any part is the one that counts.
+
+    References
+    ----------
+    49 CFR 393.108(a).
+    """
+    row = tables.value("lowest_component", on=on)
+    return found(
+        row,
+        Status.LOOK,
+        f"A tiedown counts {row.words}.",
+        topic="marks",
+        remedy="Read the marks on binders, hooks, winches and anchor points.",
+    )
+
+
+def look_at_doubled(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Point out that a doubled tiedown counts as one: no text decides otherwise.
+
+    References
+    ----------
+    49 CFR 393.106(d); READING: one assembly from anchor to anchor is one tiedown, however often it is laid.
+    """
+    if not any(tiedown.doubled for tiedown in load.tiedowns):
+        return []
+    row = tables.value("aggregate_share", on=on)
+    text = "A doubled tiedown is counted as one; no text that was seen decides whether it is two."
+    return [found(row, Status.LOOK, text, topic="doubled", remedy="Count a doubled tiedown as one.")]
+
+
+def _lies_lengthwise(load: Load) -> bool:
+    return any(coil.eye is Eye.LENGTHWISE for coil in load.coils)
+
+
+def _course_open(tiedown: Tiedown) -> bool:
+    return tiedown.through is Through.EYE and tiedown.path is None and not tiedown.crossed
+
+
+def _clear(tiedown: Tiedown, *, coils_only: bool, lengthwise: bool) -> bool:
+    if tiedown.pulls is Pull.OVER or tiedown.through is Through.TOP or tiedown.crossed:
+        return True
+    if not coils_only or (lengthwise and _course_open(tiedown)):
+        return False
+    return tiedown.pulls is not None or tiedown.through is not None

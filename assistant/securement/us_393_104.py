@@ -1,0 +1,77 @@
+"""49 CFR 393.104: what only eyes can check, and what a driver may see."""
+
+import datetime as dt
+
+from assistant.load.model import Load
+from assistant.securement.clause import Useful, found, told
+from assistant.securement.finding import Finding, Status
+from assistant.securement.table_reader import Tables
+
+
+def look_at_devices(*, tables: Tables, on: dt.date) -> Finding:
+    """Point out that no part of a tiedown may be damaged or weakened.
+
+    References
+    ----------
+    49 CFR 393.104(b).
+    """
+    row = tables.value("device_condition", on=on)
+    return found(
+        row,
+        Status.LOOK,
+        f"Each tiedown must be {row.words}.",
+        topic="condition",
+        remedy="Look at each tiedown for cuts, cracks and wear.",
+    )
+
+
+def look_at_edges(*, tables: Tables, on: dt.date) -> Finding:
+    """Point out where edge protection is needed.
+
+    References
+    ----------
+    49 CFR 393.104(f)(4).
+    """
+    row = tables.value("edge_protection", on=on)
+    return found(
+        row,
+        Status.LOOK,
+        f"Edge protection {row.words}.",
+        topic="edges",
+        remedy="Put edge protection wherever a tiedown could be cut.",
+    )
+
+
+def check_seen(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Judge what the driver saw, by the table of observations.
+
+    Notes
+    -----
+    An observation that the table does not have is repeated as something to look at: nothing seen is dropped.
+
+    References
+    ----------
+    49 CFR 393.104(b), (d), (f)(1), (f)(4), 393.112; common practice where the row says so.
+    """
+    findings = []
+    for name in load.seen:
+        row = tables.lookup("observation", on=on, name=name)
+        if row is None:
+            row = tables.value("device_condition", on=on)
+            text = f"Seen: {name}. No rule is kept for that."
+            findings.append(found(row, Status.LOOK, text, topic="seen", remedy="Judge it by eye before you drive."))
+            continue
+        status = Status(row.words)
+        weight = Useful.DANGER if status is Status.STOP else Useful.DETAIL
+        findings.append(
+            found(
+                row,
+                status,
+                f"Seen: {name}. {row.notes['why']}",
+                topic=name,
+                remedy=row.notes["remedy"],
+                steps=(told("seen", name),),
+                weight=weight,
+            )
+        )
+    return findings

@@ -1,0 +1,138 @@
+"""49 CFR 393.120: metal coils. Scope, and the clauses of each eye direction."""
+
+import datetime as dt
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from assistant.load.model import Coil, Eye, Load, Tiedown
+from assistant.securement.clause import Useful, found, number_of
+from assistant.securement.coil_group import Checked, CoilGroup, RoleOf, left_over
+from assistant.securement.finding import Finding, Status
+from assistant.securement.table_reader import Tables
+from assistant.securement.us_393_120_crosswise import check_crosswise
+from assistant.securement.us_393_120_crosswise import role_of as crosswise_role
+from assistant.securement.us_393_120_lengthwise import check_lengthwise
+from assistant.securement.us_393_120_lengthwise import role_of as lengthwise_role
+from assistant.securement.us_393_120_vertical import check_vertical
+from assistant.securement.us_393_120_vertical import role_of as vertical_role
+from assistant.securement.wording import counted, pounds
+
+_ASSUMED_SCOPE = "A coil weight was not told: the coils are judged under 393.120, as if they weighed"
+_MIXED = "The eyes point different ways: the tiedowns are shared out among the coils, each one counted for one of them."
+
+_Check = Callable[..., Checked]
+_BY_EYE: tuple[tuple[Eye, _Check, RoleOf], ...] = (
+    (Eye.CROSSWISE, check_crosswise, crosswise_role),
+    (Eye.VERTICAL, check_vertical, vertical_role),
+    (Eye.LENGTHWISE, check_lengthwise, lengthwise_role),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CoilsChecked:
+    """What the coil rule says of a load; `left` are the tiedowns that no coil takes up."""
+
+    findings: tuple[Finding, ...]
+    assumed: tuple[str, ...]
+    left: tuple[Tiedown, ...]
+
+
+def in_scope(*, coils: Sequence[Coil], tables: Tables, on: dt.date) -> bool:
+    """Tell whether the coil rule applies: coils that singly or grouped together weigh 5,000 lb or more.
+
+    Notes
+    -----
+    READING: all coils on the deck count as grouped together, the stricter way. A weight that was not told puts the
+    coils in scope as well.
+
+    References
+    ----------
+    49 CFR 393.120(a).
+    """
+    if any(coil.weight_lb is None for coil in coils):
+        return True
+    total_lb = sum(coil.count * (coil.weight_lb or 0) for coil in coils)
+    return bool(coils) and total_lb >= tables.value("coil_scope", on=on).number
+
+
+def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
+    """Judge all coils of a load that is in scope, eye direction by eye direction.
+
+    References
+    ----------
+    49 CFR 393.120(b) to (d).
+    """
+    findings: list[Finding] = []
+    assumed: list[str] = []
+    left = load.tiedowns
+    if any(coil.weight_lb is None for coil in load.coils):
+        assumed.append(f"{_ASSUMED_SCOPE} {pounds(tables.value('coil_scope', on=on).number)} or more.")
+    if any(coil.eye is None for coil in load.coils):
+        findings.append(ask_eye(tables=tables, on=on))
+    if len({coil.eye for coil in load.coils}) > 1:
+        assumed.append(_MIXED)
+    for eye, check, role_of in _BY_EYE:
+        number = sum(coil.count for coil in load.coils if coil.eye is eye)
+        if not number:
+            continue
+        group = CoilGroup(eye=eye, number=number, row=load.row, support=load.support, tiedowns=left)
+        checked = check(group=group, tables=tables, on=on)
+        findings += checked.findings
+        assumed += checked.assumed
+        if load.tiedowns and not left:
+            findings.append(_none_left(group=group, tables=tables, on=on))
+        left = left_over(left, role_of, checked.takes)
+        if load.tiedowns:
+            findings.append(look_at_angle(eye=eye, tables=tables, on=on))
+    return CoilsChecked(tuple(findings), tuple(assumed), left)
+
+
+def ask_eye(*, tables: Tables, on: dt.date) -> Finding:
+    """Ask which way the eye points, for the clauses go by that.
+
+    References
+    ----------
+    49 CFR 393.120(b), (c), (d).
+    """
+    row = tables.value("coil_clause", on=on, clause="eye")
+    return found(
+        row,
+        Status.ASK,
+        "Which way the eye points was not told; the clauses go by that.",
+        topic="eye",
+        remedy="Which way does the eye point: up, to the side, or lengthwise?",
+        weight=Useful.EYE,
+    )
+
+
+def look_at_angle(*, eye: Eye, tables: Tables, on: dt.date) -> Finding:
+    """Point out the angle that only eyes can check.
+
+    References
+    ----------
+    49 CFR 393.120(b)(2)(i)-(ii), (c)(1)(ii)-(iii), (d)(1)(ii)-(iii).
+    """
+    row = tables.value("coil_angle", on=on, eye=str(eye))
+    return found(
+        row,
+        Status.LOOK,
+        f"Tiedowns against forward or rearward movement: no steeper than {row.number:g} degrees to the floor, "
+        "seen from the side, whenever practicable.",
+        topic="angle",
+        remedy=f"Check that they are no steeper than {row.number:g} degrees.",
+    )
+
+
+def _none_left(*, group: CoilGroup, tables: Tables, on: dt.date) -> Finding:
+    row = tables.value("coil_clause", on=on, clause="eye")
+    return found(
+        row,
+        Status.SHORT,
+        f"No tiedown is left for {counted(group.number, 'coil')} with eye {group.eye}.",
+        topic="count",
+        remedy=f"Add tiedowns for the {counted(group.number, 'coil')} with eye {group.eye}.",
+        need=group.number,
+        have=number_of(group.tiedowns),
+        unit="tiedowns",
+        weight=Useful.TIEDOWNS,
+    )
