@@ -1,7 +1,9 @@
 """The loudspeaker: plays sound in short blocks, so that a word of the driver's silences it at once."""
 
 import threading
-from collections.abc import Callable, Iterable
+import time
+from collections import deque
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
@@ -10,9 +12,12 @@ from assistant.edges import devices
 from assistant.edges.problem import NoLoudspeaker
 
 Samples = np.ndarray[Any, np.dtype[np.float32]]
-Write = Callable[[Samples], None]
 
-_BLOCK_S = 0.02
+_AHEAD_S = 0.1
+"""Sound that the device holds. When the speech is stopped it is thrown away, so silence does not wait for it."""
+_LOST_AFTER_S = 2.0
+"""A device asks for sound many times a second; one that has not for this long is gone."""
+_LOOK_EVERY_S = 0.25
 _TYPING = "Answers are shown on the screen and can be kept as sound files."
 
 
@@ -34,27 +39,72 @@ def play(samples: Iterable[Samples], rate: int, stop: threading.Event | None = N
         No sound library, no device, or it cannot be opened or went away.
     """
     sounddevice = devices.load(NoLoudspeaker)
+    feed = _Feed(sounddevice, stop or threading.Event())
     try:
         with devices.quiet():
-            device = sounddevice.OutputStream(samplerate=rate, channels=1, dtype="float32", latency="low")
+            device = sounddevice.OutputStream(
+                samplerate=rate,
+                channels=1,
+                dtype="float32",
+                latency=_AHEAD_S,
+                callback=feed.give,
+                finished_callback=feed.finished.set,
+            )
+            device.start()
     except (sounddevice.PortAudioError, ValueError) as error:
         trouble = f"No loudspeaker can be used: {error}."
         raise NoLoudspeaker(trouble, _TYPING) from error
     try:
-        with device:
-            if _play(samples, int(rate * _BLOCK_S), device.write, stop):
-                return True
-            device.abort()
-            return False
-    except sounddevice.PortAudioError as error:
-        trouble = f"The loudspeaker stopped: {error}."
-        raise NoLoudspeaker(trouble, _TYPING) from error
+        for piece in samples:
+            if feed.stop.is_set():
+                break
+            feed.pieces.append(piece)
+        feed.complete = True
+        feed.wait()
+    finally:
+        # abort, not stop: stop waits for a device that may be gone.
+        device.abort(ignore_errors=True)
+        device.close(ignore_errors=True)
+    return not feed.stop.is_set()
 
 
-def _play(samples: Iterable[Samples], block: int, write: Write, stop: threading.Event | None) -> bool:
-    for piece in samples:
-        for start in range(0, len(piece), block):
-            if stop is not None and stop.is_set():
-                return False
-            write(np.ascontiguousarray(piece[start : start + block]))
-    return True
+class _Feed:
+    """What the device asks for sound, on a thread of its own.
+
+    Between two pieces it gives silence: a device that runs dry halts for half a second and cuts the next words.
+    """
+
+    def __init__(self, sounddevice: Any, stop: threading.Event) -> None:  # noqa: ANN401 - sounddevice ships no types
+        self.stop = stop
+        self.pieces: deque[Samples] = deque()
+        self.complete = False
+        self.finished = threading.Event()
+        self._end = sounddevice.CallbackStop
+        self._cut = sounddevice.CallbackAbort
+        self._last = time.monotonic()
+
+    def give(self, out: Any, frames: int, when: Any, status: Any) -> None:  # noqa: ANN401, ARG002 - sounddevice's signature
+        """Fill the device's block."""
+        self._last = time.monotonic()
+        out[:] = 0.0
+        if self.stop.is_set():
+            raise self._cut
+        # Read before the pieces: what is appended until then is played, not cut off.
+        complete = self.complete
+        filled = 0
+        while filled < frames and self.pieces:
+            piece = self.pieces.popleft()
+            part = piece[: frames - filled]
+            out[filled : filled + len(part), 0] = part
+            filled += len(part)
+            if len(part) < len(piece):
+                self.pieces.appendleft(piece[len(part) :])
+        if complete and not self.pieces:
+            raise self._end
+
+    def wait(self) -> None:
+        """Wait until all has been played or the speech is stopped."""
+        while not self.finished.wait(_LOOK_EVERY_S):
+            if time.monotonic() - self._last > _LOST_AFTER_S:
+                trouble = "The loudspeaker stopped taking sound."
+                raise NoLoudspeaker(trouble, _TYPING)

@@ -20,6 +20,9 @@ from assistant.edges.sound_files import write_wav
 
 _SPEEDS = (0.5, 2.0)
 _ENGINE_LIMIT_S = 60
+_AUDIBLE = 0.004
+_LEAD_S = 0.03
+"""Kept before the first audible sample: the onset of an f or an h is softer than that."""
 _ESPEAK_WORDS_A_MINUTE = 175
 
 
@@ -101,7 +104,8 @@ class Hibari(Voice):
             trouble = f"The voice {self.name} cannot be loaded: {self._trouble}."
             remedy = "Install it again with `pip install --force-reinstall hibari-tts`, or install flite or espeak-ng."
             raise VoiceProblem(trouble, remedy) from self._trouble
-        yield from self._engine.stream(text, self.speed)
+        for sentence in self._engine.stream(text, self.speed):
+            yield _without_lead(sentence, self.rate)
 
     def _load(self) -> None:
         try:
@@ -139,7 +143,7 @@ class Program(Voice):
         if rate != self.rate:
             trouble = f"The voice {self.name} made {rate} samples a second instead of {self.rate}."
             raise VoiceProblem(trouble)
-        yield made
+        yield _without_lead(made, self.rate)
 
 
 class Silent(Voice):
@@ -159,6 +163,12 @@ class Silent(Voice):
     def speak(self, text: str, stop: threading.Event | None = None) -> bool:  # noqa: ARG002 - a voice's signature
         """Play nothing; no device is asked for."""
         return True
+
+
+def _without_lead(piece: Samples, rate: int) -> Samples:
+    """Cut the silence an engine puts before its first sound, up to 0.3 s that the driver would wait for."""
+    sounding = np.flatnonzero(np.abs(piece) > _AUDIBLE)
+    return piece[max(0, int(sounding[0]) - int(rate * _LEAD_S)) :] if len(sounding) else piece
 
 
 def flite(speed: float) -> Voice:
