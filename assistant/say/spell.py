@@ -25,13 +25,14 @@ _FINEST = 100
 _ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8, "ix": 9, "x": 10}
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
-# Singular and plural of each unit we print. "in" and "ft" also stand before a noun, then always singular.
+# Singular and plural of each unit we print.
 _UNITS = {
     "lb": ("pound", "pounds"), "lbs": ("pound", "pounds"), "kg": ("kilogram", "kilograms"),
     "in": ("inch", "inches"), "ft": ("foot", "feet"), "mi": ("mile", "miles"), "mm": ("millimeter", "millimeters"),
     "mph": ("mile per hour", "miles per hour"), "%": ("percent", "percent"), "g": ("g", "g"),
     "°": ("degree", "degrees"), "h": ("hour", "hours"), "inch": ("inch", "inch"), "inches": ("inches", "inches"),
 }  # fmt: skip
+_SINGLED = frozenset({"in", "ft", "lb", "lbs"})
 _MEASURED = (
     "grade|g\\d|chains?|straps?|web|webbing|wire|ropes?|cables?|binders?|hooks?|winch(?:es)?|timbers?|coils?|"
     "articles?|decks?|trailers?|lift|tiedowns?|steel|manila|nylon|polyester|polypropylene|double|high|transport|alloy"
@@ -50,7 +51,7 @@ _UNIT = (
 )
 _CLAUSE = re.compile(
     r"(?:\b(?P<title>\d{1,2})\s+)?(?:\bCFR\b\s*)?(?:§+\s*)?\b(?P<part>39\d)\.(?P<section>\d{1,3})(?![\d.]*\d)"
-    r"(?P<paragraphs>(?:\([A-Za-z0-9]{1,5}\))*)"
+    r"(?P<paragraphs>(?:[-–]?\([A-Za-z0-9]{1,5}\))*)"  # noqa: RUF001 - a dash people print
     r"(?!\s*(?:%|(?:lbs?|kg|in|ft|mi|g)\b))"
 )
 _PART = re.compile(r"\b([Pp]art)\s+(39\d)\b")
@@ -132,9 +133,18 @@ def _clause(match: re.Match[str]) -> str:
     if match["title"]:
         words = f"{number_words(int(match['title']))} {words}"
     if match["paragraphs"]:
-        names = re.findall(r"\(([^)]*)\)", match["paragraphs"])
-        words += f", paragraph {' '.join(_paragraph(level, name) for level, name in enumerate(names))}"
+        words += f", paragraph {_paragraphs(match['paragraphs'])}"
     return words
+
+
+def _paragraphs(text: str) -> str:
+    """Read "(d)(1)-(2)" as "d one to two": what stands after a dash is of the level before it."""
+    words: list[str] = []
+    level = -1
+    for dash, name in re.findall(r"([-–]?)\(([^)]*)\)", text):  # noqa: RUF001 - a dash people print
+        level += 0 if dash else 1
+        words += [*(["to"] if dash else []), _paragraph(level, name)]
+    return " ".join(words)
 
 
 def _paragraph(level: int, name: str) -> str:
@@ -204,8 +214,9 @@ def _quantity(match: re.Match[str]) -> str:
     if unit is None:
         return words
     one, many = _UNITS[unit.lower()]
-    length = unit.lower() in {"in", "ft"}
-    single = match["number"] == "1" or (length and (not match["number"] or match["noun"] is not None))
+    # Before a noun, and after a fraction, English keeps the unit single: "four inch strap", "three eighths inch".
+    adjective = unit.lower() in _SINGLED and (not match["number"] or match["noun"] is not None)
+    single = match["number"] == "1" or adjective
     return f"{words} {one if single else many}{match['noun'] or ''}"
 
 
