@@ -1,11 +1,10 @@
 """A conversation: what was told so far, as changes one utterance after another."""
 
-from typing import Any
-
-from pydantic import Field
+from typing import Literal
 
 from assistant.load.change import Change
 from assistant.load.model import GearList, Load, Noun
+from assistant.phrase.meaning import Focus, Question
 from assistant.quiz.state import Quiz
 from assistant.say.answer import Answer
 
@@ -13,13 +12,12 @@ from assistant.say.answer import Answer
 class Pending(Noun):
     """What was asked last and waits for an answer.
 
-    `expects` names the sort of value ("weight", "count", "yes or no", "eye", "in all or more", ...); `data` is what
-    the question needs to be settled when the answer comes.
+    `question` holds changes for each reply; without it the answer is a bare value, and `topic` says of what: a weight
+    ("forty two") or a number of bunks ("three").
     """
 
-    expects: str
-    question: str
-    data: dict[str, Any] = Field(default_factory=dict)
+    topic: Literal["question", "weight", "bunks"]
+    question: Question | None = None
 
 
 class Conversation(Noun):
@@ -31,7 +29,7 @@ class Conversation(Noun):
     """The fold of all turns."""
     gear: GearList = GearList()
     pending: Pending | None = None
-    focus: tuple[str, int] | None = None
+    focus: Focus | None = None
     """The group last spoken of: ("tiedowns", 0)."""
     last: Answer | None = None
     quiz: Quiz | None = None

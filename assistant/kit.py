@@ -1,0 +1,35 @@
+"""What `reply` works with: the grammar, the tables and the day. Read once by an edge, never changed."""
+
+import datetime as dt
+from dataclasses import dataclass
+from functools import cached_property
+
+from assistant.load.model import GearList, Load
+from assistant.phrase.grammar import read_grammar
+from assistant.phrase.understand import Understander
+from assistant.securement.finding import Judgement
+from assistant.securement.judge import judge
+from assistant.securement.table_reader import Tables, read_sample_gear, read_tables
+
+
+@dataclass(frozen=True)
+class Kit:
+    """The fixed parts of every reply. `on` is the day whose rules apply."""
+
+    understander: Understander
+    tables: Tables
+    on: dt.date
+
+    def judge(self, load: Load, gear: GearList) -> Judgement:
+        """Return the judgement on a load by the rules of the day."""
+        return judge(load, tables=self.tables, gear=gear, on=self.on)
+
+    @cached_property
+    def sample_gear(self) -> GearList:
+        """The gear list of a fresh install."""
+        return read_sample_gear()
+
+
+def read_kit(on: dt.date) -> Kit:
+    """Read grammar and tables from the package's own files."""
+    return Kit(understander=Understander(read_grammar()), tables=read_tables(), on=on)

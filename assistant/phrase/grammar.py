@@ -1,0 +1,189 @@
+"""Reads grammar/ and checks it: the one list of what can be said. The only module here that opens files."""
+
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from assistant.phrase.numbers import NumberWords
+from assistant.phrase.template import Piece, expand
+
+NUMERIC = frozenset({"count", "weight", "size", "limit", "length"})
+"""Slots that hold a number; the others are closed lists of names in vocabulary.toml."""
+
+
+class GrammarProblem(Exception):  # noqa: N818 - one base for all refusals of grammar data
+    """The grammar's files do not fit together; keeps the file, the entry and the remedy."""
+
+    def __init__(self, file: str, entry: str, remedy: str) -> None:
+        super().__init__(f"grammar/{file}, {entry}: {remedy}")
+        self.file = file
+        self.entry = entry
+        self.remedy = remedy
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """One plain sequence of a fragment: words and slots. `spoken` is false for what is only typed."""
+
+    fragment: str
+    pieces: tuple[Piece, ...]
+    spoken: bool
+    weight: float
+
+    @property
+    def slots(self) -> tuple[str, ...]:
+        """Names of the slots, in order."""
+        return tuple(piece[1:-1] for piece in self.pieces if piece.startswith("{"))
+
+
+@dataclass(frozen=True)
+class Name:
+    """One entry of a closed list: what it is called and, for an attribute, what it sets."""
+
+    key: str
+    spoken: tuple[tuple[str, ...], ...]
+    typed: tuple[tuple[str, ...], ...]
+    on: str = ""
+    sets: Mapping[str, Any] = field(default_factory=dict)
+    assumed: str = ""
+    weight: float = 1
+    """How often it is said beside the others of its list; common practice, no source."""
+
+    @property
+    def all(self) -> tuple[tuple[str, ...], ...]:
+        """Spoken and typed words together."""
+        return self.spoken + self.typed
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit's words, its name in units.txt, and what using it assumes."""
+
+    name: str
+    spoken: tuple[tuple[str, ...], ...]
+    typed: tuple[tuple[str, ...], ...]
+    assumed: str = ""
+
+
+@dataclass(frozen=True)
+class Grammar:
+    """All of grammar/, read and checked."""
+
+    phrases: tuple[Phrase, ...]
+    sorts: Mapping[str, str]
+    lists: Mapping[str, tuple[Name, ...]]
+    units: Mapping[str, tuple[Unit, ...]]
+    numbers: NumberWords
+    limits: Mapping[str, float]
+    filler: frozenset[str]
+    never_skip: frozenset[str]
+    means: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
+    definitions: str
+    """Text of units.txt, for pint."""
+    sentences: Mapping[str, Any]
+    """sentences.toml: how fragments stand together in one breath."""
+    confused: tuple[frozenset[str], ...]
+    """Sets of number words that the ear takes for one another."""
+
+    def fragments(self) -> tuple[str, ...]:
+        """Names of all fragments, in the contract's order."""
+        return tuple(self.sorts)
+
+
+def grammar_folder() -> Path:
+    """Return the folder of grammar data: inside the installed package, or beside it in a checkout."""
+    here = Path(__file__).parent
+    packed = here / "grammar"
+    return packed if packed.is_dir() else here.parent.parent / "grammar"
+
+
+def read_grammar(folder: Path | None = None) -> Grammar:
+    """Read and check the grammar.
+
+    Raises
+    ------
+    GrammarProblem
+        A template that breaks its contract, an unknown slot, an entry without words.
+    BadTemplate
+        A template that cannot be read.
+    """
+    place = folder or grammar_folder()
+    numbers = _toml(place, "numbers.toml")
+    hearing = _toml(place, "hearing.toml")
+    contract = _toml(place, "contract.toml")
+    lists = {name: tuple(_names(name, entries)) for name, entries in _toml(place, "vocabulary.toml").items()}
+    lists["held"] = tuple(name for name in lists["attribute"] if name.on == "tiedown")
+    phrases = tuple(_phrases(_toml(place, "phrases.toml"), contract, lists))
+    return Grammar(
+        phrases=phrases,
+        sorts={name: entry["sort"] for name, entry in contract.items()},
+        lists=lists,
+        units={sort: tuple(_units(entries)) for sort, entries in _toml(place, "units.toml").items()},
+        numbers=NumberWords.of(numbers),
+        limits=numbers["limits"],
+        filler=frozenset(hearing["filler"]),
+        never_skip=frozenset(hearing["never_skip"]),
+        means=tuple(_means(hearing["means"])),
+        definitions=(place / "units.txt").read_text(encoding="utf-8"),
+        sentences=_toml(place, "sentences.toml"),
+        confused=tuple(frozenset(words) for words in hearing["confused"]),
+    )
+
+
+def _toml(place: Path, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads((place / name).read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as problem:
+        raise GrammarProblem(name, "the file", f"it is not TOML: {problem}") from problem
+
+
+def _words(templates: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    return tuple(dict.fromkeys(sequence for template in templates for sequence in expand(template)))
+
+
+def _names(list_name: str, entries: Mapping[str, Any]) -> Iterator[Name]:
+    for key, entry in entries.items():
+        rest = {name: entry[name] for name in entry if name not in {"say", "typed"}}
+        unknown = rest.keys() - {"on", "sets", "assumed", "weight"}
+        if unknown or not entry.get("say"):
+            problem = f"unknown key {min(unknown)!r}" if unknown else "give it words to say"
+            raise GrammarProblem("vocabulary.toml", f"[{list_name}.{key}]", problem)
+        yield Name(key, _words(entry["say"]), _words(entry.get("typed", ())), **rest)
+
+
+def _units(entries: Mapping[str, Any]) -> Iterator[Unit]:
+    for key, entry in entries.items():
+        name, typed = entry.get("unit", key), tuple((word,) for word in entry.get("typed", ()))
+        yield Unit(name, _words(entry["say"]), typed, entry.get("assumed", ""))
+
+
+def _means(entries: Sequence[Mapping[str, Any]]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    for entry in entries:
+        for heard in entry["heard"]:
+            yield tuple(heard.split()), tuple(entry["meant"].split())
+
+
+def _phrases(data: Mapping[str, Any], contract: Mapping[str, Any], lists: Mapping[str, object]) -> Iterator[Phrase]:
+    for missing in contract.keys() ^ data.keys():
+        raise GrammarProblem("contract.toml", missing, "every fragment stands in phrases.toml and in contract.toml")
+    for fragment, entry in data.items():
+        allowed = {tuple(sorted(slots)) for slots in contract[fragment]["slots"]}
+        used: set[tuple[str, ...]] = set()
+        for spoken, templates in ((True, entry.get("say", ())), (False, entry.get("typed", ()))):
+            for template in templates:
+                for pieces in expand(template):
+                    phrase = Phrase(fragment, pieces, spoken, entry.get("weight", 1))
+                    slots = tuple(sorted(phrase.slots))
+                    if slots not in allowed:
+                        raise GrammarProblem(
+                            "phrases.toml", f"{fragment}: {template!r}", f"{slots} is no slot set of it"
+                        )
+                    unknown = set(slots) - NUMERIC - lists.keys()
+                    if unknown:
+                        raise GrammarProblem("phrases.toml", f"{fragment}: {template!r}", f"no list {min(unknown)!r}")
+                    used.add(slots)
+                    yield phrase
+        for slots in allowed - used:
+            raise GrammarProblem("contract.toml", fragment, f"no template fills {slots}: add one or take it out")

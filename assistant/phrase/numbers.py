@@ -1,0 +1,245 @@
+"""Number words, both ways: what people say for 42,500, and what "forty two five" means.
+
+The readers take tokens and a position and return every reading that starts there, as (end, value) pairs, longest
+first. A reading never crosses punctuation. Numbers are never matched fuzzily.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.phrase.tokens import Token
+
+Reading = tuple[int, float]
+
+_HUNDRED = 100
+_THOUSAND = 1000
+_DIGITS_OF_A_WEIGHT = range(4, 7)
+
+
+@dataclass(frozen=True)
+class NumberWords:
+    """The number words of grammar/numbers.toml."""
+
+    units: Mapping[str, int]
+    teens: Mapping[str, int]
+    tens: Mapping[str, int]
+    zeros: Mapping[str, int]
+    counts: Mapping[str, int]
+    parts: Mapping[str, int]
+
+    @classmethod
+    def of(cls, data: Mapping[str, Any]) -> "NumberWords":
+        """Build from the parsed file."""
+        return cls(**{name: dict(data[name]) for name in cls.__dataclass_fields__})
+
+    @property
+    def all(self) -> frozenset[str]:
+        """Every word that can be part of a number (not the counts "a", "couple", ...)."""
+        return frozenset({*self.units, *self.teens, *self.tens, *self.zeros, "hundred", "thousand", "point"})
+
+
+class Reader:
+    """Reads one token sequence; keeps what it found, since several slots ask at the same place."""
+
+    def __init__(self, words: NumberWords, tokens: Sequence[Token]) -> None:
+        self._words = words
+        self._tokens = tokens
+
+    def _word(self, at: int, begun: int) -> str:
+        """Return the word at a place, or "" at the end, at a figure, and past punctuation."""
+        if at >= len(self._tokens) or (at > begun and self._tokens[at].breaks):
+            return ""
+        return self._tokens[at].word
+
+    def figure(self, at: int) -> float | None:
+        """Return the typed number at a place."""
+        return self._tokens[at].value if at < len(self._tokens) else None
+
+    def below_hundred(self, at: int, begun: int) -> Reading | None:
+        """Read 1 to 99: "seven", "fifteen", "forty", "forty two"."""
+        word = self._word(at, begun)
+        if word in self._words.units:
+            return at + 1, self._words.units[word]
+        if word in self._words.teens:
+            return at + 1, self._words.teens[word]
+        if word in self._words.tens:
+            unit = self._words.units.get(self._word(at + 1, begun))
+            return (at + 1, self._words.tens[word]) if unit is None else (at + 2, self._words.tens[word] + unit)
+        return None
+
+    def _after_hundred(self, at: int, begun: int, value: float) -> list[Reading]:
+        """Read what may follow "hundred": nothing, "fifty", "and fifty"; "five hundred four chains" needs both."""
+        rest = self.below_hundred(at + (self._word(at, begun) == "and"), begun)
+        return [(rest[0], value + rest[1]), (at, value)] if rest else [(at, value)]
+
+    def below_thousand(self, at: int, begun: int) -> list[Reading]:
+        """Read 1 to 9,999 as people do below a thousand: "four hundred", "fifty four hundred", "a hundred ten"."""
+        article = self._word(at, begun) == "a"
+        start = (at + 1, 1.0) if article else self.below_hundred(at, begun)
+        if start is None:
+            return []
+        end, value = start
+        if self._word(end, begun) == "hundred":
+            return self._after_hundred(end + 1, begun, value * _HUNDRED)
+        return [] if article else [start]
+
+    def plain(self, at: int) -> list[Reading]:
+        """Read a number said in full: 1 to 999,999, with "point five" or "and a half" before "thousand" or last."""
+        figure = self.figure(at)
+        if figure is not None:
+            thousand = self._word(at + 1, at) == "thousand"
+            return [(at + 2, figure * _THOUSAND), (at + 1, figure)] if thousand else [(at + 1, figure)]
+        a_thousand = self._word(at, at) == "a" and self._word(at + 1, at) == "thousand"
+        starts = [(at + 1, 1.0)] if a_thousand else self.below_thousand(at, at)
+        readings = [] if a_thousand else list(starts)
+        for start in starts:
+            part = self._fraction_after(*start, begun=at)
+            readings += [part] if part else []
+            end, value = part or start
+            if self._word(end, at) == "thousand":
+                end += 1
+                readings.append((end, value * _THOUSAND))
+                rests = [] if part else self.below_thousand(end + (self._word(end, at) == "and"), at)
+                readings += [(after, value * _THOUSAND + rest) for after, rest in rests if rest < _THOUSAND]
+        return sorted(set(readings), reverse=True)
+
+    def _fraction_after(self, end: int, value: float, *, begun: int) -> Reading | None:
+        """Read "point five" or "and a half" behind a number."""
+        if self._word(end, begun) == "point":
+            place, scale = end + 1, 0.1
+            while (digit := self._digit(place, begun)) is not None:
+                value, place, scale = value + digit * scale, place + 1, scale / 10
+            return (place, round(value, 6)) if place > end + 1 else None
+        if [self._word(end + step, begun) for step in range(3)] == ["and", "a", "half"]:
+            return end + 3, value + 0.5
+        return None
+
+    def _digit(self, at: int, begun: int) -> int | None:
+        word = self._word(at, begun)
+        return self._words.units.get(word, self._words.zeros.get(word))
+
+    def shorthand(self, at: int) -> list[Reading]:
+        """Read the trade's short weights: "forty two five" 42,500; "forty two two fifty" 42,250; digits one by one."""
+        start = self.below_hundred(at, at)
+        if start is None:
+            return self._digits(at)
+        end, thousands = start
+        readings = self._digits(at)
+        unit = self._words.units.get(self._word(end, at))
+        # Two digits of thousands: "twenty one five" is 21,500. Nobody says "five two" for 5,200.
+        if unit is not None and thousands >= 10:  # noqa: PLR2004 - two digits of thousands
+            value = thousands * _THOUSAND + unit * _HUNDRED
+            tail = self.below_hundred(end + 1, at)
+            if self._word(end + 1, at) == "hundred":
+                readings += self._after_hundred(end + 2, at, value)
+            elif tail and tail[1] >= 10:  # noqa: PLR2004 - "two fifty": hundreds, then tens
+                readings.append((tail[0], value + tail[1]))
+            readings.append((end + 1, value))
+        return sorted(readings, reverse=True)
+
+    def _digits(self, at: int) -> list[Reading]:
+        """Read four to six digits said one by one: "four two five zero zero"."""
+        figures: list[int] = []
+        while (digit := self._digit(at + len(figures), at)) is not None:
+            figures.append(digit)
+        if len(figures) not in _DIGITS_OF_A_WEIGHT or not figures[0]:
+            return []
+        return [(at + len(figures), float("".join(map(str, figures))))]
+
+    def count(self, at: int) -> list[Reading]:
+        """Read a count: "four", "a", "a couple of", "4"."""
+        figure = self.figure(at)
+        if figure is not None:
+            return [(at + 1, figure)]
+        word = self._word(at, at)
+        skip = (
+            at + 1 if word in {"a", "the"} and self._word(at + 1, at) in {"couple", "pair", "dozen", "single"} else at
+        )
+        told = self._words.counts.get(self._word(skip, at))
+        if told is not None:
+            end = skip + 1
+            return [(end + (self._word(end, at) == "of"), float(told))]
+        found = self.below_hundred(at, at)
+        if not found:
+            return []
+        # "twenty two chains" and "twenty, two chains": the shorter reading is kept for "three two inch straps"
+        short = [(at + 1, float(self._words.tens[word]))] if found[0] == at + 2 else []
+        return [found, *short]
+
+    def fraction(self, at: int) -> list[Reading]:
+        """Read a size: "three eighths", "half", "a quarter", "one and a quarter", "four", "3/8"."""
+        figure = self.figure(at)
+        if figure is not None:
+            return [(at + 1, figure)]
+        whole = self.below_hundred(at, at)
+        part = self._part(at, at)
+        readings = [part] if part else []
+        if whole:
+            end, value = whole
+            if self._word(end, at) == "and":
+                behind = self._part(end + 1, at)
+                if behind:
+                    readings.append((behind[0], value + behind[1]))
+            readings.append(whole)
+        return sorted(readings, reverse=True)
+
+    def _part(self, at: int, begun: int) -> Reading | None:
+        """Read a fraction below one: "three eighths", "a half", "half a", "quarter"."""
+        word = self._word(at, begun)
+        lower = self._words.parts.get(word)
+        if lower in {2, 4}:
+            end = at + 1
+            return end + (self._word(end, begun) in {"a", "an"}), 1 / lower
+        upper: Reading | None = (at + 1, 1.0) if word in {"a", "one"} else self.below_hundred(at, begun)
+        if upper is None:
+            return None
+        end, value = upper
+        lower = self._words.parts.get(self._word(end, begun))
+        if lower is None or value >= lower:
+            return None
+        return end + 1, value / lower
+
+
+def in_words(number: int, words: NumberWords) -> str:
+    """Return a whole number as it is said in full, without "and".
+
+    Parameters
+    ----------
+    number
+        0 to 999,999.
+    """
+    names = {value: word for table in (words.units, words.teens, words.tens) for word, value in table.items()}
+    thousands, rest = divmod(number, _THOUSAND)
+    said = [in_words(thousands, words), "thousand"] if thousands else []
+    hundreds, rest = divmod(rest, _HUNDRED)
+    said += [names[hundreds], "hundred"] if hundreds else []
+    if rest in names:
+        said.append(names[rest])
+    elif rest:
+        said += [names[rest - rest % 10], names[rest % 10]]
+    return " ".join(said) or "zero"
+
+
+def trade_words(pounds: int, words: NumberWords) -> list[str]:
+    """Return every way drivers say a weight, the full one first.
+
+    Parameters
+    ----------
+    pounds
+        A weight in pounds, 1,000 to 99,999.
+    """
+    said = [in_words(pounds, words)]
+    thousands, rest = divmod(pounds, _THOUSAND)
+    hundreds, tens = divmod(rest, _HUNDRED)
+    short = in_words(thousands, words)
+    # Two digits of thousands, the second not nought: "twenty one" is 21,000, never 20,100.
+    if thousands >= 10 and hundreds and (thousands < 20 or thousands % 10):  # noqa: PLR2004 - as said above
+        hundred = in_words(hundreds, words)
+        if tens == 0:
+            said += [f"{short} {hundred}", f"{short} {hundred} hundred"]
+        elif tens >= 10:  # noqa: PLR2004 - below ten nobody shortens
+            said.append(f"{short} {hundred} {in_words(tens, words)}")
+    if thousands < 10 and hundreds and tens == 0:  # noqa: PLR2004 - "fifty four hundred"
+        said.append(f"{in_words(pounds // _HUNDRED, words)} hundred")
+    return said

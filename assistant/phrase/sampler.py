@@ -1,0 +1,185 @@
+"""The recognizer's phrases: whole sentences with numbers in them, sampled from the grammar with a fixed seed.
+
+The recognizer makes a bigram of what it is given, so sentences must hold the word pairs of real talk about as often
+as talk does. Each is checked to parse by the tests: the recognizer's phrases are a subset of the parser's.
+"""
+
+import random
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import accumulate
+
+from assistant.phrase.grammar import Grammar, Name, Phrase
+from assistant.phrase.numbers import in_words, trade_words
+
+_SEED = 393_120
+_COUNTS = {1: 3, 2: 10, 3: 8, 4: 10, 5: 4, 6: 5, 7: 2, 8: 3, 9: 1, 10: 1, 11: 1, 12: 1}
+"""How often each count is said; common practice, no source."""
+_SIZES = {
+    "chain": ("1/4", "5/16", "3/8", "3/8", "3/8", "7/16", "1/2", "1/2", "5/8"),
+    "strap": ("2", "3", "4", "4", "4"),
+    "wire rope": ("1/4", "3/8", "1/2", "5/8"),
+    "rope": ("3/8", "1/2", "3/4"),
+    "steel strap": ("2",),
+    "": ("3/8", "1/2", "4"),
+}
+_LIMITS = (
+    *(1300, 1900, 2000, 2600, 2650, 3000, 3150, 3300, 3500, 3700, 3900, 4000, 4300, 4500, 4700, 5000, 5400, 5700),
+    *(6000, 6600, 6900, 7100, 7200, 8100, 8750, 8800, 9200, 10_000, 11_300, 12_000, 13_000, 15_000, 15_800, 18_100),
+    *(20_000, 22_600),
+)
+"""Marks that gear bears: the values of the tables of 49 CFR 393.108 and round numbers between."""
+_LENGTHS = tuple(range(2, 49))
+_METRIC = ("metric ton", "kilo", "ton", "kip")
+_NOUNS = frozenset({"coil", "coils", "{metal}", "{article}", "{articles}", "{length}", "{weight}"})
+_ALONE = frozenset({"some_of_them", "each_way", "number", "more_tiedowns"})
+"""Fragments in which a count of one is said; elsewhere it is "a" or a template with "one"."""
+_TEN_THOUSAND = 10_000
+_SHARE_OF_UNITS = 0.12
+_SHARE_OF_POUNDS = 0.5
+_CHANCE_OF_JOIN = 0.25
+
+
+class Sampler:
+    """Samples phrases of one grammar. The same grammar gives the same phrases."""
+
+    def __init__(self, grammar: Grammar) -> None:
+        self._grammar = grammar
+        self._random = random.Random(_SEED)  # noqa: S311 - a reproducible sample, nothing secret
+        self._phrases: dict[str, list[Phrase]] = {}
+        for phrase in grammar.phrases:
+            if phrase.spoken:
+                self._phrases.setdefault(phrase.fragment, []).append(phrase)
+        self._kind = ""
+
+    def whole(self) -> list[str]:
+        """Return phrases for the whole grammar: each template at least once, then sentences up to the budget."""
+        alone = [self._fill(phrase) for phrases in self._phrases.values() for phrase in phrases]
+        return list(dict.fromkeys([*alone, *self._controls(), *self._names(), *self._numbers(), *self._sentences()]))
+
+    def answers(self, topic: str) -> list[str]:
+        """Return phrases for what may follow a question: a narrow grammar hears numbers better."""
+        choices = self._grammar.sentences["answers"][topic]["parts"]
+        each = int(self._grammar.sentences["budget"]["answers"]) // len(choices)
+        said = [" ".join(self._parts(parts)) for parts in choices for _ in range(each)]
+        return list(dict.fromkeys([*said, *self._controls(), *self._numbers()]))
+
+    def _controls(self) -> Iterator[str]:
+        for fragment, phrases in self._phrases.items():
+            if self._grammar.sorts[fragment] in {"ask", "command", "reply"}:
+                yield from (" ".join(phrase.pieces) for phrase in phrases if not phrase.slots)
+
+    def _names(self) -> Iterator[str]:
+        for list_name in ("attribute", "seen"):
+            for name in self._grammar.lists[list_name]:
+                yield from (" ".join(words) for words in name.spoken)
+
+    def _numbers(self) -> Iterator[str]:
+        """Every weight form at each 500 lb, so that no number word meets an unknown neighbor."""
+        for pounds in range(1000, 80_000, 500):
+            yield from trade_words(pounds, self._grammar.numbers)
+        for pounds in range(10_250, 60_000, 1_250):
+            yield from trade_words(pounds, self._grammar.numbers)
+
+    def _sentences(self) -> Iterator[str]:
+        patterns = self._grammar.sentences["sentence"]
+        reach = list(accumulate(pattern["weight"] for pattern in patterns))
+        for _ in range(int(self._grammar.sentences["budget"]["sentences"])):
+            pattern = self._random.choices(patterns, cum_weights=reach)[0]
+            yield " ".join(self._parts(pattern["parts"]))
+
+    def _parts(self, parts: Sequence[str]) -> Iterator[str]:
+        for part in parts:
+            fragment, _, on = part.partition(":")
+            if fragment not in self._phrases:
+                if self._random.random() > _CHANCE_OF_JOIN:
+                    yield part
+                continue
+            if on:
+                names = [name for name in self._grammar.lists[fragment] if on in name.on]
+                yield self._say(self._random.choices(names, [name.weight for name in names])[0])
+                continue
+            yield self._fill(self._random.choice(self._phrases[fragment]))
+
+    def _say(self, name: Name) -> str:
+        return " ".join(self._random.choice(name.spoken))
+
+    def _fill(self, phrase: Phrase) -> str:
+        slots = phrase.slots
+        kinds = [slot for slot in ("kinds", "kind") if slot in slots]
+        chosen: dict[str, str] = {}
+        self._kind = ""
+        if kinds:
+            name = self._choose_kind(kinds[0], graded="grade" in slots, material="material" in slots)
+            self._kind = name.key
+            chosen[kinds[0]] = self._say(name)
+        said = []
+        for place, piece in enumerate(phrase.pieces):
+            behind = phrase.pieces[place + 1] if place + 1 < len(phrase.pieces) else ""
+            slot = piece[1:-1] if piece.startswith("{") else ""
+            said.append(chosen.get(slot) or self._value(slot, phrase.fragment, behind) if slot else piece)
+        return " ".join(said)
+
+    def _choose_kind(self, slot: str, *, graded: bool, material: bool) -> Name:
+        """Choose a kind: grades belong to chains, materials to ropes, and most tiedowns are chains and straps."""
+        weights = {"chain": 8, "strap": 6, "wire rope": 1, "rope": 0.5, "steel strap": 0.5}
+        names = self._grammar.lists[slot]
+        if graded or material:
+            wanted = "chain" if graded else "rope"
+            return next(name for name in names if name.key == wanted)
+        return self._random.choices(names, [weights[name.key] for name in names])[0]
+
+    def _value(self, slot: str, fragment: str, behind: str) -> str:
+        """Return words for a slot; `behind` is the next piece: "two ton coil", but "two tons each"."""
+        noun = behind in _NOUNS
+        match slot:
+            case "count":
+                least = 1 if fragment in _ALONE else 2
+                counts = {count: often for count, often in _COUNTS.items() if count >= least}
+                return in_words(self._random.choices(list(counts), list(counts.values()))[0], self._grammar.numbers)
+            case "weight":
+                return self._weight(noun=noun)
+            case "size":
+                return self._size()
+            case "limit":
+                return self._limit()
+            case "length":
+                feet = in_words(self._random.choice(_LENGTHS), self._grammar.numbers)
+                return f"{feet} {'foot' if noun else 'feet'}"
+            case _:
+                names = self._grammar.lists[slot]
+                return self._say(self._random.choices(names, [name.weight for name in names])[0])
+
+    def _weight(self, *, noun: bool) -> str:
+        numbers, ending = self._grammar.numbers, "" if noun else "s"
+        if self._random.random() < _SHARE_OF_UNITS:
+            unit = self._random.choice(_METRIC)
+            if unit == "kilo":
+                return f"{in_words(self._random.randrange(2000, 25_000, 500), numbers)} {unit}{ending}"
+            half = self._random.choice(("", "", " and a half", " point five"))
+            return f"{in_words(self._random.randrange(2, 36), numbers)}{half} {unit}{ending}"
+        spread = ((5, 61, 1000), (10, 120, 500), (100, 600, 100), (1000, 6000, 10))
+        first, last, step = self._random.choice(spread)
+        said = self._random.choice(trade_words(self._random.randrange(first, last) * step, numbers))
+        full = said.endswith("hundred") or "thousand" in said
+        return f"{said} pound{ending}" if full and self._random.random() < _SHARE_OF_POUNDS else said
+
+    def _limit(self) -> str:
+        pounds = self._random.choice(_LIMITS)
+        forms = [
+            said for said in trade_words(pounds, self._grammar.numbers) if pounds < _TEN_THOUSAND or "thousand" in said
+        ]
+        said = self._random.choice(forms)
+        return f"{said} pounds" if self._random.random() < _SHARE_OF_POUNDS else said
+
+    def _size(self) -> str:
+        size = Fraction(self._random.choice(_SIZES[self._kind]))
+        if size.denominator == 1:
+            return f"{in_words(int(size), self._grammar.numbers)} inch"
+        if size.denominator in {2, 4}:
+            upper = "" if size.numerator == 1 else "three "
+            return f"{upper}{'half' if size.denominator == 2 else 'quarter'} inch"  # noqa: PLR2004 - a half
+        lower = {8: "eighth", 16: "sixteenth"}[size.denominator]
+        ending = "" if size.numerator == 1 else "s"
+        inch = self._random.choice(("", " inch"))
+        return f"{in_words(size.numerator, self._grammar.numbers)} {lower}{ending}{inch}"

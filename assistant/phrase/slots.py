@@ -1,0 +1,195 @@
+"""Readers of slot values: what may stand at {count}, {weight}, {size}, {limit}, {length} and at the closed lists."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from assistant.phrase.grammar import Grammar, Unit
+from assistant.phrase.numbers import Reader
+from assistant.phrase.tokens import Token
+from assistant.phrase.units import factor
+
+_TRADE_THOUSANDS = 100
+"""A bare number below this, told as a weight, is thousands of pounds ("a coil of forty two"): trade usage."""
+_LARGEST_SIZE_IN = 12
+"""No tiedown is wider: what looks like a larger size is another number (common practice, no source)."""
+
+
+class Weight(NamedTuple):
+    """A weight as heard: in pounds, whether thousands were left unsaid, and what its unit assumes."""
+
+    pounds: float
+    thousands_unsaid: bool
+    unit: str
+    assumed: str
+
+
+SlotReading = tuple[int, Any]
+
+
+class Trie:
+    """Sequences of words, each leading to a key."""
+
+    def __init__(self) -> None:
+        self._root: dict[str, Any] = {}
+
+    def add(self, words: Sequence[str], key: object) -> None:
+        """Add one sequence; the first key given for it stays."""
+        node = self._root
+        for word in words:
+            node = node.setdefault(word, {})
+        node.setdefault("", key)
+
+    def read(self, tokens: Sequence[Token], at: int) -> list[SlotReading]:
+        """Return all (end, key) whose words stand at a place, longest first; figures match their digits."""
+        found: list[SlotReading] = []
+        node = self._root
+        for end in range(at, len(tokens)):
+            token = tokens[end]
+            if end > at and token.breaks:
+                break
+            below = node.get(token.word or f"{token.value:g}")
+            if below is None:
+                break
+            node = below
+            if "" in node:
+                found.append((end + 1, node[""]))
+        return found[::-1]
+
+
+class Slots:
+    """All slot readers of a grammar."""
+
+    def __init__(self, grammar: Grammar) -> None:
+        self._grammar = grammar
+        self._lists = {name: self._list_trie(name) for name in grammar.lists}
+        self._units = {sort: self._unit_trie(units) for sort, units in grammar.units.items()}
+
+    def _list_trie(self, name: str) -> Trie:
+        trie = Trie()
+        for entry in self._grammar.lists[name]:
+            for words in entry.all:
+                trie.add(words, entry.key)
+        return trie
+
+    @staticmethod
+    def _unit_trie(units: Sequence[Unit]) -> Trie:
+        trie = Trie()
+        for unit in units:
+            for words in unit.spoken + unit.typed:
+                trie.add(words, unit)
+        return trie
+
+    def on(self, tokens: Sequence[Token]) -> "SlotsOn":
+        """Return the readers over one token sequence."""
+        return SlotsOn(self._grammar, self._lists, self._units, tokens)
+
+
+class SlotsOn:
+    """Slot readers over one token sequence; remembers what was read where."""
+
+    def __init__(
+        self, grammar: Grammar, lists: Mapping[str, Trie], units: Mapping[str, Trie], tokens: Sequence[Token]
+    ) -> None:
+        self._grammar = grammar
+        self._lists = lists
+        self._units = units
+        self._tokens = tokens
+        self._numbers = Reader(grammar.numbers, tokens)
+        self._known: dict[tuple[str, int], list[SlotReading]] = {}
+        self._readers: Mapping[str, Callable[[int], list[SlotReading]]] = {
+            "count": self._count,
+            "weight": self._weight,
+            "size": self._size,
+            "limit": self._limit,
+            "length": self._length,
+        }
+
+    def read(self, slot: str, at: int) -> list[SlotReading]:
+        """Return all (end, value) that fill a slot at a place."""
+        known = self._known.get((slot, at))
+        if known is None:
+            reader = self._readers.get(slot)
+            known = reader(at) if reader else self._lists[slot].read(self._tokens, at)
+            self._known[slot, at] = known
+        return known
+
+    def _unit(self, sort: str, at: int) -> tuple[int, Unit] | None:
+        if at < len(self._tokens) and self._tokens[at].breaks:
+            return None
+        found = self._units[sort].read(self._tokens, at)
+        return found[0] if found else None
+
+    def _count(self, at: int) -> list[SlotReading]:
+        return [(end, int(value)) for end, value in self._numbers.count(at) if value == int(value)]
+
+    def _factor(self, unit: str, target: str) -> float:
+        return factor(self._grammar.definitions, unit, target)
+
+    def _weight(self, at: int) -> list[SlotReading]:
+        found: list[SlotReading] = []
+        plain, short = self._numbers.plain(at), self._numbers.shorthand(at)
+        halves = [reading for reading in self._numbers.fraction(at) if reading[1] < 1]
+        for end, value in [*plain, *short, *halves]:
+            unit = self._unit("weight", end)
+            if unit:
+                pounds = value * self._factor(unit[1].name, "pound")
+                found.append((unit[0], Weight(round(pounds, 3), thousands_unsaid=False, unit=unit[1].name,
+                                              assumed=unit[1].assumed)))  # fmt: skip
+            if (end, value) in halves:
+                continue
+            unsaid = (end, value) in plain and 0 < value < _TRADE_THOUSANDS
+            pounds = value * 1000 if unsaid else value
+            found.append((end, Weight(pounds, thousands_unsaid=unsaid, unit="", assumed="")))
+        if self._tokens[at].word in {"a", "one"} and not plain:
+            unit = self._unit("weight", at + 1)
+            if unit and unit[1].name != "pound":
+                pounds = self._factor(unit[1].name, "pound")
+                found.append((unit[0], Weight(pounds, thousands_unsaid=False, unit=unit[1].name,
+                                              assumed=unit[1].assumed)))  # fmt: skip
+        return sorted(found, key=lambda reading: -reading[0])
+
+    def _size(self, at: int) -> list[SlotReading]:
+        found: list[SlotReading] = []
+        for end, value in self._numbers.fraction(at):
+            if not 0 < value <= _LARGEST_SIZE_IN:
+                continue
+            unit = self._unit("length", end)
+            if unit and unit[1].name in {"inch", "foot"}:
+                if unit[1].name == "inch":
+                    found.append((unit[0], value))
+            elif value < 1:
+                found.append((end, value))
+        return found
+
+    def _limit(self, at: int) -> list[SlotReading]:
+        found: list[SlotReading] = []
+        for end, value in self._numbers.plain(at):
+            unit = self._unit("weight", end)
+            if unit:
+                found.append((unit[0], round(value * self._factor(unit[1].name, "pound"), 3)))
+            elif value >= _TRADE_THOUSANDS:
+                found.append((end, value))
+        return found
+
+    def _length(self, at: int) -> list[SlotReading]:
+        found: list[SlotReading] = []
+        for end, value in [*self._numbers.plain(at), *self._numbers.fraction(at)]:
+            unit = self._unit("length", end)
+            if not unit:
+                continue
+            feet = value * self._factor(unit[1].name, "foot")
+            found.append((unit[0], round(feet, 4)))
+            if unit[1].name == "foot":
+                found += self._inches_after(unit[0], feet)
+        return sorted({(end, feet) for end, feet in found if feet > 0}, reverse=True)
+
+    def _inches_after(self, at: int, feet: float) -> list[SlotReading]:
+        """Read the inches of "six foot six" and "six feet six inches"."""
+        found: list[SlotReading] = []
+        if at >= len(self._tokens) or self._tokens[at].breaks:
+            return found
+        for end, value in [*self._numbers.fraction(at), *self._numbers.plain(at)]:
+            unit = self._unit("length", end)
+            if unit and unit[1].name == "inch" and 0 < value < 12:  # noqa: PLR2004 - inches in a foot
+                found.append((unit[0], round(feet + value / 12, 4)))
+        return found

@@ -1,0 +1,284 @@
+"""Talk about tiedowns against those that are there: more, fewer, other, or told more closely."""
+
+from collections.abc import Iterable
+from typing import Any, NoReturn, Protocol
+
+from assistant.load.change import AddTiedowns, Change, Remove, SetFields, SplitTiedowns
+from assistant.load.model import Kind, Load, Tiedown
+from assistant.phrase.drafts import Draft, Drafts
+from assistant.phrase.meaning import Facts, Focus, Question
+
+_ALSO = "also pulls"
+
+
+class Floor(Protocol):
+    """What the talk needs of the utterance it is part of."""
+
+    focus: Focus | None
+    remarks: list[str]
+
+    @property
+    def load(self) -> Load:
+        """The load with all changes so far."""
+
+    def change(self, *changes: Change, focus: Focus | None = None) -> None:
+        """Make changes."""
+
+    def ask(self, question: Question) -> None:
+        """Ask a question."""
+
+    def refuse(self, sentence: str) -> NoReturn:
+        """Leave the whole utterance."""
+
+    def count(self, count: int) -> int:
+        """Return a plausible count or refuse."""
+
+
+def _name(kind: Kind, count: int) -> str:
+    return kind.value if count == 1 else f"{kind.value}s"
+
+
+class TiedownTalk:
+    """Takes the tiedown drafts of one utterance. `before` is the load as it was when the utterance began."""
+
+    def __init__(self, floor: Floor, before: Load) -> None:
+        self._floor = floor
+        self._before = before
+
+    def take(self, draft: Draft) -> None:
+        """Take one draft."""
+        if _ALSO in draft.facts or any(_ALSO in facts for _, facts in draft.some):
+            self._floor.refuse(
+                "I heard two directions for the same tiedowns. Say how many hold forward, how many rearward."
+            )
+        if draft.count is not None:
+            self._floor.count(draft.count)
+        if draft.kind is None:
+            self._kind_from_focus(draft)
+        if draft.verb == "remove":
+            self._remove(draft)
+        elif draft.count is None:
+            self._tell_all(draft)
+        elif draft.verb == "fix":
+            self._fix(draft)
+        elif draft.verb == "add":
+            self._add(draft)
+        else:
+            self._state(draft)
+
+    def _kind_from_focus(self, draft: Draft) -> None:
+        """Settle what "two more" are: more of the group last spoken of."""
+        focus = self._floor.focus
+        if focus and focus[0] == "tiedowns" and focus[1] < len(self._floor.load.tiedowns):
+            draft.kind = self._floor.load.tiedowns[focus[1]].kind
+        else:
+            self._floor.refuse(f"I heard {draft.count} more, but not of what. Say chains or straps.")
+
+    def loose(self, drafts: Drafts) -> None:
+        """Take facts told of the tiedowns without naming them."""
+        if _ALSO in drafts.tiedown_facts:
+            self._floor.refuse(
+                "I heard two directions for the same tiedowns. Say how many hold forward, how many rearward."
+            )
+        if drafts.tiedown_facts or drafts.tiedown_some:
+            index = self._meant(drafts)
+            if index is not None:
+                if drafts.tiedown_facts:
+                    fields = drafts.tiedown_facts
+                    self._floor.change(
+                        SetFields(noun="tiedowns", index=index, fields=fields), focus=("tiedowns", index)
+                    )
+                self._tell_some(index, drafts.tiedown_some)
+        for part, limit in drafts.parts.items():
+            self._part(part, limit)
+
+    def _meant(self, drafts: Drafts) -> int:
+        """Return which group is meant when none is named: the only one, or the one last spoken of."""
+        load, focus = self._floor.load, self._floor.focus
+        if not load.tiedowns:
+            self._floor.refuse("I heard how tiedowns run, but there are none yet. Say how many, and of what.")
+        if len(load.tiedowns) == 1:
+            return 0
+        asked = sum(count for count, _ in drafts.tiedown_some)
+        open_ones = [index for index, group in enumerate(load.tiedowns) if group.pulls is None and group.count >= asked]
+        if drafts.tiedown_some and len(open_ones) == 1:
+            return open_ones[0]
+        if focus and focus[0] == "tiedowns" and focus[1] < len(load.tiedowns):
+            return focus[1]
+        return self._floor.refuse("I heard how tiedowns run, but not which. Say it with their name: chains or straps.")
+
+    def _part(self, part: str, limit: float) -> None:
+        kinds = {"binder_lb": {Kind.CHAIN, Kind.WIRE_ROPE}, "winch_lb": {Kind.STRAP}}.get(part, set(Kind))
+        groups = [index for index, group in enumerate(self._floor.load.tiedowns) if group.kind in kinds]
+        if not groups:
+            self._floor.refuse("I heard a rating for a part, but there are no tiedowns yet that have it.")
+        for index in groups:
+            self._floor.change(SetFields(noun="tiedowns", index=index, fields={part: limit}))
+
+    # ---- one draft ----
+
+    def _groups(self, kind: Kind | None, load: Load | None = None) -> list[int]:
+        return [index for index, group in enumerate((load or self._floor.load).tiedowns) if group.kind is kind]
+
+    def _add(self, draft: Draft) -> None:
+        """Put more on: into a group told alike, or as a group of its own."""
+        told = Tiedown(kind=draft.kind or Kind.CHAIN, count=draft.count or 1, **draft.facts)
+        if not draft.some:
+            for index in self._groups(draft.kind):
+                group = self._floor.load.tiedowns[index]
+                if group.model_copy(update={"count": told.count}) == told:
+                    fields = {"count": self._floor.count(group.count + told.count)}
+                    change = SetFields(noun="tiedowns", index=index, fields=fields)
+                    self._floor.change(change, focus=("tiedowns", index))
+                    return
+        self._put(told, draft.some)
+
+    def _put(self, told: Tiedown, some: list[tuple[int, Facts]]) -> None:
+        spoken_for = sum(count for count, _ in some)
+        if spoken_for > told.count:
+            self._floor.refuse(
+                f"I heard {told.count} {_name(told.kind, told.count)}, but {spoken_for} told apart. Say it again."
+            )
+        for count, facts in some:
+            part = told.model_copy(update={**facts, "count": count})
+            self._floor.change(AddTiedowns(tiedown=Tiedown.model_validate(part.model_dump())))
+        if told.count > spoken_for:
+            rest = told.model_copy(update={"count": told.count - spoken_for})
+            self._floor.change(AddTiedowns(tiedown=rest))
+        self._floor.focus = ("tiedowns", len(self._floor.load.tiedowns) - 1)
+
+    def _state(self, draft: Draft) -> None:
+        """Hear "four chains": new ones, the known ones told more closely, or a doubt to ask about."""
+        known = [index for index in self._groups(draft.kind, self._before) if index < len(self._floor.load.tiedowns)]
+        like = [index for index in known if self._compatible(self._floor.load.tiedowns[index], draft.facts)]
+        if not like:
+            self._add_new(draft)
+            return
+        wanted = draft.count or 1
+        for index in like:
+            group = self._floor.load.tiedowns[index]
+            closer = {key: value for key, value in draft.facts.items() if getattr(group, key) != value}
+            if group.count == wanted or (group.count > wanted and closer):
+                self._tell(index, wanted, closer, draft.some)
+                return
+        total = sum(self._floor.load.tiedowns[index].count for index in like)
+        self._in_all_or_more(draft, like, total)
+
+    def _add_new(self, draft: Draft) -> None:
+        told = Tiedown(kind=draft.kind or Kind.CHAIN, count=draft.count or 1, **draft.facts)
+        self._put(told, draft.some)
+
+    def _in_all_or_more(self, draft: Draft, like: list[int], total: int) -> None:
+        wanted, kind = draft.count or 1, draft.kind or Kind.CHAIN
+        told = Tiedown(kind=kind, count=wanted, **draft.facts)
+        name = _name(kind, wanted)
+        grown: tuple[Change, ...]
+        if len(like) == 1:
+            grown = (SetFields(noun="tiedowns", index=like[0], fields={**draft.facts, "count": wanted}),)
+        else:
+            dropped = tuple(Remove(noun="tiedowns", index=index) for index in sorted(like, reverse=True))
+            grown = (*dropped, AddTiedowns(tiedown=told))
+        there = f"There {'is' if total == 1 else 'are'} {total} {_name(kind, total)} on."
+        text = f"{there} Do you mean {wanted} {name} in all, or {wanted} more?"
+        self._floor.ask(
+            Question(text=text, expects="in all or more", on={"in all": grown, "more": (AddTiedowns(tiedown=told),)})
+        )
+
+    def _tell(self, index: int, count: int, facts: Facts, some: list[tuple[int, Facts]]) -> None:
+        """Tell facts of a group, or of a part of it; then of the parts told apart."""
+        group = self._floor.load.tiedowns[index]
+        if not facts and not some:
+            self._floor.remarks.append(f"{count} {_name(group.kind, count)}: as I have it.")
+        elif count < group.count:
+            self._floor.change(SplitTiedowns(index=index, count=count, fields=facts))
+        elif facts:
+            self._floor.change(SetFields(noun="tiedowns", index=index, fields=facts))
+        self._floor.focus = ("tiedowns", index)
+        self._tell_some(index, some)
+
+    def _tell_some(self, index: int, some: Iterable[tuple[int, Facts]]) -> None:
+        """Split a group: "two of them forward, two rearward"; the part told stands first, the rest behind it."""
+        some = list(some)
+        group = self._floor.load.tiedowns[index]
+        spoken_for = sum(count for count, _ in some)
+        if spoken_for > group.count:
+            self._floor.refuse(
+                f"There are {group.count} {_name(group.kind, group.count)}, but I heard {spoken_for} told apart. "
+                "Say how many there are in all."
+            )
+        for place, (count, facts) in enumerate(some):
+            self._floor.change(SplitTiedowns(index=index + place, count=count, fields=facts), focus=("tiedowns", index))
+
+    def _tell_all(self, draft: Draft) -> None:
+        """Tell facts of all tiedowns of a kind that are there: "the chains are grade eighty"."""
+        groups = self._groups(draft.kind)
+        if not groups and draft.verb == "fix" and self._floor.load.tiedowns:
+            self._change_kind(draft)
+            return
+        if not groups:
+            kind = draft.kind or Kind.CHAIN
+            self._floor.refuse(f"I heard {kind.value}s, but there are none yet. Say how many.")
+        for index in groups if draft.facts else ():
+            self._floor.change(SetFields(noun="tiedowns", index=index, fields=draft.facts))
+        self._floor.focus = ("tiedowns", groups[-1]) if groups else self._floor.focus
+        if draft.some and len(groups) == 1:
+            self._tell_some(groups[0], draft.some)
+        elif draft.some:
+            self._floor.refuse(
+                "I heard some told apart, but there are several groups. Say the number and all about them."
+            )
+
+    def _change_kind(self, draft: Draft) -> None:
+        focus = self._floor.focus
+        index = focus[1] if focus and focus[0] == "tiedowns" else len(self._floor.load.tiedowns) - 1
+        fields: dict[str, Any] = {"kind": draft.kind, "size_in": None, "grade": None, "marked_lb": None, **draft.facts}
+        if draft.count is not None:
+            fields["count"] = draft.count
+        self._floor.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=("tiedowns", index))
+
+    def _fix(self, draft: Draft) -> None:
+        """Correct a count: "make that five chains"."""
+        groups = [index for index in self._groups(draft.kind)
+                  if self._compatible(self._floor.load.tiedowns[index], draft.facts)]  # fmt: skip
+        focus = self._floor.focus
+        if len(groups) > 1 and focus and focus[0] == "tiedowns" and focus[1] in groups:
+            groups = [focus[1]]
+        if not groups and not self._groups(draft.kind) and len(self._floor.load.tiedowns) == 1:
+            self._change_kind(draft)
+        elif not groups:
+            self._add_new(draft)
+        elif len(groups) > 1:
+            kind = draft.kind or Kind.CHAIN
+            self._floor.refuse(
+                f"There are several groups of {kind.value}s. Say which: the forward ones, or the rearward ones."
+            )
+        else:
+            fields = {**draft.facts, "count": draft.count}
+            change = SetFields(noun="tiedowns", index=groups[0], fields=fields)
+            self._floor.change(change, focus=("tiedowns", groups[0]))
+            self._tell_some(groups[0], draft.some)
+
+    def _remove(self, draft: Draft) -> None:
+        kind = draft.kind or Kind.CHAIN
+        quiet = draft.facts.pop("quiet", False)
+        groups = [
+            index for index in self._groups(kind) if self._compatible(self._floor.load.tiedowns[index], draft.facts)
+        ]
+        if not groups:
+            if not quiet:
+                self._floor.remarks.append(f"There is no {kind.value} to take off.")
+            return
+        left = draft.count if draft.count is not None else (None if draft.plural else 1)
+        for index in reversed(groups):
+            there = self._floor.load.tiedowns[index].count
+            taken = there if left is None else min(left, there)
+            if taken:
+                self._floor.change(Remove(noun="tiedowns", index=index, count=taken))
+            left = None if left is None else left - taken
+        if left:
+            self._floor.remarks.append(f"There were {left} {_name(kind, left)} fewer than you took off.")
+
+    @staticmethod
+    def _compatible(group: Tiedown, facts: Facts) -> bool:
+        """Return whether facts could be told of a group: nothing it is known to be otherwise."""
+        return all(getattr(group, key) in {None, False, value} for key, value in facts.items())

@@ -1,0 +1,184 @@
+"""The first half of understanding: a text into fragments, with what was replaced and what was left over."""
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from rapidfuzz import fuzz, process
+
+from assistant.phrase.drafts import Drafter, Drafts
+from assistant.phrase.grammar import NUMERIC, Grammar
+from assistant.phrase.parser import Fragment, Parse, Parser
+from assistant.phrase.tokens import Token, tokens, words
+
+_CUT_OFF = 80
+_CLEAR_LEAD = 8
+_SHORTEST = 4
+
+
+class Heard(NamedTuple):
+    """One utterance, taken apart.
+
+    `left_over` are words that carry meaning but were not understood; `contrary` those among them that could turn the
+    sense round ("not"); `numbers_left` whether a number is among them. `replaced` are misspelled names: (as written,
+    as taken). `note` is the dictated text where the utterance is a note.
+    """
+
+    tokens: tuple[Token, ...]
+    fragments: tuple[Fragment, ...]
+    left_over: str
+    contrary: str
+    numbers_left: bool
+    replaced: tuple[tuple[str, str], ...]
+    note: str | None
+
+    @property
+    def names(self) -> frozenset[str]:
+        """Names of the fragments found."""
+        return frozenset(fragment.name for fragment in self.fragments)
+
+
+class Understander:
+    """Takes utterances apart by one grammar."""
+
+    def __init__(self, grammar: Grammar) -> None:
+        self.grammar = grammar
+        self.parser = Parser(grammar)
+        self._drafter = Drafter(grammar)
+        self._known = frozenset(_all_words(grammar))
+        self._closed = sorted(word for word in _closed_words(grammar) if len(word) >= _SHORTEST)
+        self._notes = [phrase.pieces for phrase in grammar.phrases if phrase.fragment == "note"]
+        self._means: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
+        for heard, meant in grammar.means:
+            self._means.setdefault(heard[0], []).append((heard, meant))
+
+    def hear(self, text: str) -> Heard:
+        """Take an utterance apart.
+
+        Raises
+        ------
+        TooLong
+            The text is longer than an utterance can be.
+        """
+        found = tokens(text)
+        note = self._note(text, found)
+        if note is not None:
+            return Heard(found, (), "", "", numbers_left=False, replaced=(), note=note)
+        found = self._meant(found)
+        found, replaced = self._spelled(found)
+        parse = self.parser.parse(found)
+        left = tuple(found[place] for place in parse.left_over)
+        contrary = [token.word for token in left if token.word in self.grammar.never_skip]
+        return Heard(
+            tokens=found,
+            fragments=parse.fragments,
+            left_over=words(left),
+            contrary=" ".join(contrary),
+            numbers_left=any(self._is_number(token) for token in left),
+            replaced=replaced,
+            note=None,
+        )
+
+    def drafts(self, fragments: Iterable[Fragment]) -> Drafts:
+        """Return what the fact and marker fragments among these tell."""
+        sorts = self.grammar.sorts
+        return self._drafter.draft(part for part in fragments if sorts[part.name] in {"fact", "marker"})
+
+    def whole(self, heard: Heard) -> dict[str, Fragment]:
+        """Return every fragment that covers the whole utterance, by name: for answers to a question."""
+        kept = tuple(token for token in heard.tokens if token.word not in {"um", "uh", "er", "hm", "please"})
+        return {fragment.name: fragment for fragment in self.parser.whole(kept)}
+
+    def parse(self, text: str) -> Parse:
+        """Return the bare parse of a text."""
+        return self.parser.parse(tokens(text))
+
+    def unsure_fragments(self, heard: Heard, unsure: Iterable[int]) -> tuple[Fragment, ...]:
+        """Return the fragments that hold a number word which the recognizer was not sure of.
+
+        Parameters
+        ----------
+        heard
+            The utterance.
+        unsure
+            Which of its number words are doubtful, counted from 0: replacing what was misheard moves words, but never
+            adds or drops a number.
+        """
+        numbers = [place for place, token in enumerate(heard.tokens) if self._is_number(token)]
+        places = {numbers[which] for which in unsure if which < len(numbers)}
+        return tuple(
+            fragment
+            for fragment in heard.fragments
+            if NUMERIC & fragment.values.keys() and places & set(range(fragment.start, fragment.end))
+        )
+
+    def is_number_word(self, word: str) -> bool:
+        """Return whether a word is part of numbers."""
+        return word in self.grammar.numbers.all or word in self.grammar.numbers.parts
+
+    def _is_number(self, token: Token) -> bool:
+        return token.value is not None or self.is_number_word(token.word)
+
+    def _note(self, text: str, found: tuple[Token, ...]) -> str | None:
+        """Return what follows "note", as written."""
+        said = tuple(token.word for token in found)
+        for pieces in sorted(self._notes, key=len, reverse=True):
+            if said[: len(pieces)] == pieces:
+                rest = text.strip()
+                for piece in pieces:
+                    rest = rest[rest.lower().index(piece) + len(piece) :]
+                return rest.lstrip(" ,:;.-").strip()
+        return None
+
+    def _meant(self, found: tuple[Token, ...]) -> tuple[Token, ...]:
+        """Replace what the ear mishears by what was meant."""
+        if not any(token.word in self._means for token in found):
+            return found
+        kept: list[Token] = []
+        at = 0
+        while at < len(found):
+            for heard, meant in self._means.get(found[at].word, ()):
+                if tuple(token.word for token in found[at : at + len(heard)]) == heard:
+                    kept += [Token(word, breaks=found[at].breaks and not place) for place, word in enumerate(meant)]
+                    at += len(heard)
+                    break
+            else:
+                kept.append(found[at])
+                at += 1
+        return tuple(kept)
+
+    def _spelled(self, found: tuple[Token, ...]) -> tuple[tuple[Token, ...], tuple[tuple[str, str], ...]]:
+        """Replace misspelled names from closed lists; a clear lead over the second best, and never towards a number."""
+        replaced: list[tuple[str, str]] = []
+        kept = list(found)
+        for place, token in enumerate(found):
+            if token.value is not None or token.word in self._known or len(token.word) < _SHORTEST:
+                continue
+            near = process.extract(token.word, self._closed, scorer=fuzz.ratio, limit=2, score_cutoff=_CUT_OFF)
+            number = process.extractOne(token.word, self.grammar.numbers.all, scorer=fuzz.ratio)
+            if not near or (number and number[1] >= near[0][1]):
+                continue
+            if len(near) > 1 and near[0][1] - near[1][1] < _CLEAR_LEAD and not _same_noun(near[0][0], near[1][0]):
+                continue
+            kept[place] = token._replace(word=near[0][0])
+            replaced.append((token.word, near[0][0]))
+        return tuple(kept), tuple(replaced)
+
+
+def _same_noun(first: str, second: str) -> bool:
+    return first.rstrip("s") == second.rstrip("s")
+
+
+def _closed_words(grammar: Grammar) -> set[str]:
+    names = {word for entries in grammar.lists.values() for entry in entries for words in entry.all for word in words}
+    units = {word for group in grammar.units.values() for unit in group for words in unit.spoken for word in words}
+    number_words = grammar.numbers.all | grammar.numbers.parts.keys()
+    return {word for word in names | units | {"coil", "coils"} if word.isalpha() and word not in number_words}
+
+
+def _all_words(grammar: Grammar) -> set[str]:
+    phrases = {piece for phrase in grammar.phrases for piece in phrase.pieces if not piece.startswith("{")}
+    units = {word for group in grammar.units.values() for unit in group for words in unit.typed for word in words}
+    numbers = grammar.numbers.all | grammar.numbers.parts.keys() | grammar.numbers.counts.keys()
+    heard = {word for heard, _ in grammar.means for word in heard}
+    names = {word for entries in grammar.lists.values() for entry in entries for words in entry.all for word in words}
+    return phrases | units | numbers | heard | names | grammar.filler | grammar.never_skip | _closed_words(grammar)

@@ -1,0 +1,162 @@
+"""Questions about the load, the gear and the rules, answered from the engine's findings."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from assistant.conversation import Conversation
+from assistant.kit import Kit
+from assistant.load.change import revised
+from assistant.load.model import Gear, GearList, Kind, Load, Tiedown
+from assistant.phrase.examples import sayings
+from assistant.phrase.parser import Fragment
+from assistant.say.answer import Answer, KeepGear
+from assistant.say.ear import finding_spoken, spoken
+from assistant.say.readback import describe, describe_spoken
+from assistant.say.screen import finding_shown, shown, why
+from assistant.say.spell import spell
+from assistant.securement.advice import how_many
+from assistant.securement.finding import Judgement
+from assistant.securement.rating import rate
+from assistant.securement.us_392_9 import next_look
+from assistant.securement.wording import described, pounds
+from assistant.talk import not_understood, plain
+
+
+def shown_with_load(judgement: Judgement, load: Load) -> str:
+    """Return the screen's text: what was understood, then the judgement on it."""
+    return f"{describe(load, judgement.rated)}\n{shown(judgement, load)}"
+
+
+def answer_question(
+    utterance: str, part: Fragment, conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Answer one question, or take the driver's own gear."""
+    match part.name:
+        case "gear" | "gear_binders" | "gear_unmarked":
+            return _take_gear(utterance, part, conversation, kit)
+        case "show_gear":
+            return plain(utterance, "gear", conversation, _gear_line(conversation.gear),
+                         show=_gear_lines(conversation.gear)), conversation  # fmt: skip
+        case "how_many" | "how_many_any":
+            return _how_many(utterance, part, conversation, kit), conversation
+        case "next_stop":
+            finding = next_look(tables=kit.tables, on=kit.on)
+            answer = plain(utterance, "next stop", conversation, "", show=finding_shown(finding))
+            return answer.model_copy(update={"say": finding_spoken(finding)}), conversation
+        case "rating":
+            return _rating(utterance, part, conversation, kit), conversation
+        case "help":
+            return plain(utterance, "help", conversation, _HELP, show=_help_lines(kit)), conversation
+        case _:
+            return _about_load(utterance, part.name, conversation, kit), conversation
+
+
+_HELP = "Say the coil's weight, which way the eye points, what it rests on, and what holds it. Then ask: does it hold?"
+
+
+def _help_lines(kit: Kit) -> str:
+    lines = ["What you can say, in any order, several things in one breath:"]
+    for title, examples in sayings(kit.understander.grammar).items():
+        lines += ["", title, *(f"  {example}" for example in examples)]
+    return "\n".join(lines) + "\n"
+
+
+def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit) -> Answer:
+    """Answer "read that back", "what does it hold" and "why"."""
+    load = conversation.load
+    judgement = kit.judge(load, conversation.gear)
+    answer = plain(utterance, name.replace("_", " "), conversation, "").model_copy(update={"judgement": judgement})
+    if name == "read_back":
+        return answer.model_copy(update={"say": describe_spoken(load), "show": describe(load, judgement.rated)})
+    if name == "holds":
+        return answer.model_copy(update={"say": _holds(judgement), "show": shown_with_load(judgement, load)})
+    lead = judgement.findings[0] if judgement.findings else None
+    reason = f"{lead.rule}: {lead.text}" if lead else "Nothing was judged yet."
+    return answer.model_copy(update={"say": spell(reason), "show": why(judgement)})
+
+
+def _holds(judgement: Judgement) -> str:
+    if judgement.counted_lb is None:
+        return spoken(judgement)
+    counted = f"The tiedowns count {pounds(judgement.counted_lb)}"
+    if judgement.needed_lb is None:
+        return spell(f"{counted}. The load's weight is not told yet.")
+    return spell(f"{counted}. Half the weight is {pounds(judgement.needed_lb)}.")
+
+
+def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
+    """Answer for the kind asked; without one, for the kind in use, or chains."""
+    asked = part.values.get("kinds")
+    groups = conversation.load.tiedowns
+    kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
+    finding = how_many(conversation.load, kind=kind, tables=kit.tables, gear=conversation.gear, on=kit.on)
+    judgement = kit.judge(conversation.load, conversation.gear)
+    answer = plain(utterance, "how many", conversation, "", show=finding_shown(finding))
+    return answer.model_copy(update={"say": finding_spoken(finding), "judgement": judgement})
+
+
+def _rating(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
+    """Answer what a tiedown is good for by the tables, whatever the gear list says."""
+    values = part.values
+    tiedown = Tiedown(kind=Kind(values["kind"]), size_in=values["size"], grade=values.get("grade"))
+    rated = rate(tiedown, tables=kit.tables, gear=GearList(), on=kit.on)
+    if rated.wll_lb is None:
+        text = f"The tables have no working load limit for a {described(tiedown)}. Go by the maker's mark."
+        return not_understood(utterance, conversation, text)
+    clause = rated.trace[0].ref if rated.trace else ""
+    text = f"A {described(tiedown)} is good for {pounds(rated.wll_lb)}, unless it is marked otherwise."
+    return plain(utterance, "rating", conversation, text, show=f"{text}\n{clause}\n")
+
+
+# ---- gear ------------------------------------------------------------------------------------------------------------
+
+
+def _take_gear(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    gear = _gear_with(conversation.gear, part)
+    if gear is None:
+        text = "The gear list keeps binders with the chains. Tell me the other parts with the load."
+        return not_understood(utterance, conversation, text), conversation
+    after = conversation.model_copy(update={"gear": gear})
+    judgement = kit.judge(after.load, gear) if after.load != Load() else None
+    answer = plain(utterance, "gear", after, _gear_line(gear), show=_gear_lines(gear), effects=(KeepGear(gear=gear),))
+    return answer.model_copy(update={"judgement": judgement}), after
+
+
+def _gear_with(gear: GearList, part: Fragment) -> GearList | None:
+    """Return the gear list with what was told; from the first word of their own it is no sample any more."""
+    values: Mapping[str, Any] = part.values
+    if part.name == "gear_binders":
+        if values["part"] != "binder_lb":
+            return None
+        kind, fields = Kind.CHAIN, {"binder_lb": values["limit"]}
+    else:
+        kind, fields = Kind(values["kinds"]), _described(part)
+    own = () if gear.sample else tuple(item for item in gear.items if item.kind is not kind)
+    old = None if gear.sample else gear.of(kind)
+    return GearList(items=(*own, revised(old or Gear(kind=kind), fields)), sample=False)
+
+
+def _described(part: Fragment) -> dict[str, Any]:
+    """Return what a phrase tells of a kind of gear: a new size or grade drops the old mark, which was another's."""
+    if part.name == "gear_unmarked":
+        return {"unmarked": True, "marked_lb": None}
+    names = {"size": "size_in", "grade": "grade", "limit": "marked_lb"}
+    told = {field: part.values[slot] for slot, field in names.items() if slot in part.values}
+    return {"marked_lb": None, "unmarked": False, **told}
+
+
+def _gear_line(gear: GearList) -> str:
+    if not gear.items:
+        return "The gear list is empty."
+    whose = "Sample gear, not yours" if gear.sample else "Your gear"
+    return f"{whose}: {', '.join(_item(item) for item in gear.items)}."
+
+
+def _gear_lines(gear: GearList) -> str:
+    lines = [_gear_line(gear).partition(":")[0] + ":", *(f"  {_item(item)}" for item in gear.items)]
+    hint = "Say for example: my chains are half inch grade seventy."
+    return "\n".join([*lines, *([hint] if gear.sample or not gear.items else [])]) + "\n"
+
+
+def _item(item: Gear) -> str:
+    return f"{described(item)}, binder {pounds(item.binder_lb)}" if item.binder_lb else described(item)

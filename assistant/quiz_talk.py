@@ -1,0 +1,62 @@
+"""The quiz inside a conversation: begins it, takes answers, ends it."""
+
+import math
+
+from assistant.conversation import Conversation
+from assistant.kit import Kit
+from assistant.phrase.understand import Heard
+from assistant.quiz.marking import ask, mark_answer
+from assistant.quiz.questions import make_quiz
+from assistant.quiz.state import Question
+from assistant.say.answer import Answer, Hush
+from assistant.talk import plain
+
+_OUT = frozenset({"stop", "quit", "start_over"})
+
+
+def begin_quiz(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    """Make a fresh quiz and ask its first question. The load stays as it is."""
+    quiz = make_quiz(seed=conversation.seed, tables=kit.tables, gear=kit.sample_gear, on=kit.on)
+    after = conversation.model_copy(update={"quiz": quiz, "seed": conversation.seed + 1, "pending": None})
+    say, show = ask(quiz)
+    intro = f"{len(quiz.questions)} questions. Say pass when you don't know, stop to end.\n\n"
+    return plain(utterance, "quiz", after, "", show=intro + show).model_copy(update={"say": say}), after
+
+
+def answer_quiz(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    """Mark one answer and go on to the next question or the score."""
+    quiz = conversation.quiz
+    whole = kit.understander.whole(heard)
+    if quiz is None or quiz.current is None or not _OUT.isdisjoint(whole):
+        after = conversation.model_copy(update={"quiz": None})
+        return plain(
+            utterance, "stop", after, "The quiz is over. The load is as you left it.", effects=(Hush(),)
+        ), after
+    if "repeat" in whole:
+        say, show = ask(quiz)
+        return plain(utterance, "quiz", conversation, "", show=show).model_copy(update={"say": say}), conversation
+    passed = "dont_know" in whole
+    given = _no_answer(quiz.current) if passed else _given(heard, frozenset(whole), quiz.current)
+    marked, say, show = mark_answer(quiz, given)
+    after = conversation.model_copy(update={"quiz": marked if marked.current else None})
+    answer = plain(utterance, "quiz", after, "", show=show).model_copy(update={"say": say})
+    return answer.model_copy(update={"understood": given is not None}), after
+
+
+def _no_answer(question: Question) -> float | bool:
+    """Return what counts as wrong, for a question that is passed."""
+    return not question.answer if isinstance(question.answer, bool) else math.nan
+
+
+def _given(heard: Heard, whole: frozenset[str], question: Question) -> float | bool | None:
+    """Read an answer: yes or no, a number of pounds, or a count ("four", "four chains")."""
+    if isinstance(question.answer, bool):
+        return True if "yes" in whole else False if whole & {"no", "fix"} else None
+    for part in heard.fragments:
+        weight = part.values.get("weight")
+        if weight is not None and question.unit == "lb":
+            return float(weight.pounds)
+        for slot in ("limit", "count"):
+            if slot in part.values:
+                return float(part.values[slot])
+    return None

@@ -1,0 +1,301 @@
+"""`reply`: an utterance and a conversation in, an answer and the conversation after it out.
+
+Microphone, file, terminal, page and quiz all call this one function. It opens no file, reads no clock and draws no
+random number.
+"""
+
+from collections.abc import Sequence
+
+from assistant.conversation import Conversation, Pending
+from assistant.kit import Kit
+from assistant.load.change import Change, StartOver, fold
+from assistant.load.model import Load
+from assistant.phrase.meaning import Meaning, Question
+from assistant.phrase.parser import Fragment
+from assistant.phrase.reconcile import reconcile
+from assistant.phrase.tokens import TooLong
+from assistant.phrase.understand import Heard
+from assistant.questions import answer_question, shown_with_load
+from assistant.quiz_talk import answer_quiz, begin_quiz
+from assistant.say.answer import Answer, Hush, KeepNote, Quit, ReadNote, ShowLog
+from assistant.say.ear import spoken
+from assistant.say.spell import spell
+from assistant.securement.finding import Status
+from assistant.talk import LATEST_NOTES, not_understood, plain
+
+_BARE_THOUSANDS = 100
+"""A bare number below this, answering "what does it weigh", is thousands of pounds: trade usage."""
+_PENDING_TOPICS = ("weight", "bunks")
+
+
+def reply(
+    utterance: str, conversation: Conversation, *, kit: Kit, unsure: Sequence[int] = ()
+) -> tuple[Answer, Conversation]:
+    """Answer one utterance.
+
+    Parameters
+    ----------
+    utterance
+        What was recognized or typed; anything at all.
+    conversation
+        The state before it.
+    kit
+        Grammar, tables and the day.
+    unsure
+        Which of the utterance's number words the recognizer doubts, counted from 0. What they tell does not enter the
+        load until it is confirmed.
+
+    Returns
+    -------
+    tuple[Answer, Conversation]
+        The answer, and the state after it.
+    """
+    answer, after = _reply(utterance, conversation, kit, unsure)
+    kept = conversation.last if answer.intent == "repeat" else answer
+    return answer, after.model_copy(update={"last": kept})
+
+
+def _reply(utterance: str, conversation: Conversation, kit: Kit, unsure: Sequence[int]) -> tuple[Answer, Conversation]:
+    try:
+        heard = kit.understander.hear(utterance)
+    except TooLong as too_long:
+        text = f"That is {too_long.length:,} characters; one thing said is far shorter. Say it in parts."
+        return not_understood(utterance[:80], conversation, text), conversation
+    if heard.note is not None:
+        return _note(utterance, heard.note, conversation)
+    if conversation.quiz and conversation.quiz.current:
+        return answer_quiz(utterance, heard, conversation, kit)
+    settled = _settle(utterance, heard, conversation, kit)
+    if settled:
+        return settled
+    return _act(utterance, heard, conversation, kit, unsure)
+
+
+def _note(utterance: str, note: str, conversation: Conversation) -> tuple[Answer, Conversation]:
+    if not note:
+        return not_understood(
+            utterance, conversation, "The note is empty. Say note, and then what to write."
+        ), conversation
+    return plain(utterance, "note", conversation, f"Noted: {note}.", effects=(KeepNote(text=note),)), conversation
+
+
+# ---- answers to what was asked last ----------------------------------------------------------------------------------
+
+
+def _settle(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation] | None:
+    """Take an utterance as the answer to what was asked, if it is one."""
+    pending = conversation.pending
+    if pending is None:
+        return None
+    whole = kit.understander.whole(heard)
+    if pending.question:
+        return _settle_question(utterance, whole, conversation, pending.question, kit)
+    changes = _settle_value(whole, conversation, pending, kit)
+    if changes is None:
+        return None
+    meaning = changes if isinstance(changes, Meaning) else Meaning(changes=changes)
+    return _told(utterance, heard, meaning, conversation, kit)
+
+
+def _settle_question(
+    utterance: str, whole: dict[str, Fragment], conversation: Conversation, question: Question, kit: Kit
+) -> tuple[Answer, Conversation] | None:
+    replies = {"yes": ("yes",), "no": ("no", "fix"), "in all": ("in_all",), "more": ("more", "more_tiedowns")}
+    for said, changes in question.on.items():
+        if not whole.keys().isdisjoint(replies[said]):
+            after = conversation.model_copy(update={"pending": None})
+            if changes:
+                return _changed(utterance, changes, after, kit)
+            return plain(utterance, "facts", after, "Left as it was. Say it again as it should be."), after
+    if "dont_know" in whole or "stop" in whole:
+        after = conversation.model_copy(update={"pending": None})
+        return plain(utterance, "stop", after, "Left as it was.", effects=(Hush(),)), after
+    if whole.keys() & {"yes", "no"}:
+        return plain(utterance, "facts", conversation, question.text), conversation
+    return None
+
+
+def _settle_value(whole: dict[str, Fragment], conversation: Conversation, pending: Pending, kit: Kit) -> Meaning | None:
+    """Read a bare number as the weight or the bunks that were asked for."""
+    number = whole.get("number")
+    if number is None or whole.keys() & {"weight", "counted"}:
+        return None
+    count = number.values["count"]
+    if pending.topic == "weight" and 0 < count < _BARE_THOUSANDS:
+        drafts = kit.understander.drafts(kit.understander.parse(f"weighs {count}").fragments)
+    elif pending.topic == "bunks":
+        drafts = kit.understander.drafts(kit.understander.parse(f"{count} bunks").fragments)
+    else:
+        return None
+    return reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
+
+
+# ---- commands, questions, facts --------------------------------------------------------------------------------------
+
+
+def _act(
+    utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int]
+) -> tuple[Answer, Conversation]:
+    sorts = kit.understander.grammar.sorts
+    facts = [part for part in heard.fragments if sorts[part.name] == "fact"]
+    others = [part for part in heard.fragments if sorts[part.name] in {"ask", "command"}]
+    if heard.contrary:
+        text = f"I heard “{heard.contrary}” and can't be sure what it turns round. Say what is there, not what isn't."
+        return not_understood(utterance, conversation, text), conversation
+    if heard.numbers_left:
+        text = f"I heard “{heard.left_over}” but not what it counts. Say it again, with its name."
+        return not_understood(utterance, conversation, text), conversation
+    if not facts and not others:
+        return not_understood(utterance, conversation, _why_nothing(heard)), conversation
+    if facts:
+        meaning = reconcile(
+            kit.understander.drafts(heard.fragments),
+            conversation.load,
+            conversation.focus,
+            kit.understander.grammar.limits,
+        )
+        doubtful = kit.understander.unsure_fragments(heard, unsure)
+        if doubtful and not meaning.refused:
+            return _read_back(utterance, heard, doubtful, meaning, conversation)
+        answer, after = _told(utterance, heard, meaning, conversation, kit)
+        asking = after.pending is not None and after.pending.question is not None
+        if not answer.understood or asking or not others:
+            return answer, after
+        conversation = after
+    return _other(utterance, others[-1], conversation, kit)
+
+
+def _why_nothing(heard: Heard) -> str:
+    if not heard.tokens:
+        return "I heard nothing. Say the coil's weight, or say help."
+    if heard.names:
+        return "I have no question open that this answers. Say the coil's weight, or say help."
+    return "I did not understand that. Say help to hear what I know."
+
+
+def _read_back(
+    utterance: str, heard: Heard, doubtful: Sequence[Fragment], meaning: Meaning, conversation: Conversation
+) -> tuple[Answer, Conversation]:
+    """Hold what is not sure until it is confirmed."""
+    said = [" ".join(token.word for token in heard.tokens[part.start : part.end]) for part in doubtful]
+    text = f"I heard {' and '.join(said)}. Is that right?"
+    question = Question(text=text, expects="yes or no", on={"yes": meaning.changes, "no": ()})
+    after = conversation.model_copy(update={"pending": Pending(topic="question", question=question)})
+    answer = plain(utterance, "facts", conversation, text)
+    return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), after
+
+
+def _told(
+    utterance: str, heard: Heard, meaning: Meaning, conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Make the changes that are sure, and answer with the judgement or with the question that is open."""
+    if meaning.refused:
+        return not_understood(utterance, conversation, meaning.refused[0]), conversation
+    answer, after = _changed(utterance, meaning.changes, conversation, kit)
+    after = after.model_copy(update={"focus": meaning.focus})
+    remarks = [*meaning.remarks, *(f"“{wrote}” is taken as “{taken}”." for wrote, taken in heard.replaced)]
+    if heard.left_over:
+        remarks.append(f"Not understood: “{heard.left_over}”.")
+    spoken_first = meaning.question.text if meaning.question else ""
+    if meaning.question:
+        pending = Pending(topic="question", question=meaning.question)
+        after = after.model_copy(update={"pending": pending})
+    elif remarks and not meaning.changes:
+        spoken_first = remarks[0]
+    return (
+        answer.model_copy(
+            update={
+                "assumed": meaning.assumed,
+                "asks": (spoken_first,) if meaning.question else (),
+                "say": spell(spoken_first) if spoken_first else _with_remark(answer.say, heard.left_over),
+                "show": "".join(f"{remark}\n" for remark in (spoken_first, *remarks) if remark) + answer.show,
+            }
+        ),
+        after,
+    )
+
+
+def _with_remark(say: str, left_over: str) -> str:
+    """Speak what was not understood in place of the second sentence: it may matter more."""
+    if not left_over:
+        return say
+    first, _, _ = say.partition(". ")
+    return f"{first.rstrip('.')}. I did not catch: {spell(left_over)}."
+
+
+def _changed(
+    utterance: str, changes: tuple[Change, ...], conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Make changes, remember them as one turn, and judge the load."""
+    turns = (*conversation.turns, changes) if changes else conversation.turns
+    load = fold(changes, conversation.load)
+    after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None})
+    return _judged(utterance, "facts", after, kit)
+
+
+def _judged(utterance: str, intent: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    judgement = kit.judge(conversation.load, conversation.gear)
+    topics = [finding.topic for finding in judgement.findings if finding.status is Status.ASK]
+    asked = topics[0] if topics and topics[0] in _PENDING_TOPICS else None
+    after = conversation.model_copy(update={"pending": Pending(topic=asked) if asked else None})
+    answer = Answer(
+        heard=utterance,
+        intent=intent,
+        understood=True,
+        load=conversation.load,
+        judgement=judgement,
+        say=spoken(judgement),
+        show=shown_with_load(judgement, conversation.load),
+    )
+    return answer, after
+
+
+def _other(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    """Answer a question or follow a command."""
+    match part.name:
+        case "undo":
+            return _undo(utterance, conversation, kit)
+        case "start_over":
+            empty = fold((StartOver(),), conversation.load)
+            turns = (*conversation.turns, (StartOver(),))
+            after = conversation.model_copy(update={"turns": turns, "load": empty, "pending": None, "focus": None})
+            return plain(utterance, "start over", after, "Empty deck. What is the load?"), after
+        case "stop":
+            after = conversation.model_copy(update={"pending": None})
+            return plain(utterance, "stop", after, "Stopped.", effects=(Hush(),)), after
+        case "quit":
+            return plain(utterance, "quit", conversation, "Good bye. Look at it again before you roll.",
+                         effects=(Quit(),)), conversation  # fmt: skip
+        case "quiz":
+            return begin_quiz(utterance, conversation, kit)
+        case "read_note":
+            return plain(utterance, "read note", conversation, "Your last note.", effects=(ReadNote(),)), conversation
+        case "show_log":
+            effects = (ShowLog(latest=LATEST_NOTES),)
+            return plain(
+                utterance, "log", conversation, "The latest notes are on the screen.", effects=effects
+            ), conversation
+        case "repeat":
+            return _repeat(utterance, conversation), conversation
+        case "check":
+            return _judged(utterance, "check", conversation, kit)
+        case _:
+            return answer_question(utterance, part, conversation, kit)
+
+
+def _undo(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    if not conversation.turns:
+        return not_understood(utterance, conversation, "There is nothing to undo."), conversation
+    turns = conversation.turns[:-1]
+    load = fold((change for turn in turns for change in turn), Load())
+    after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None, "focus": None})
+    answer, after = _judged(utterance, "undo", after, kit)
+    first, _, _ = answer.say.partition(". ")
+    return answer.model_copy(update={"say": f"Undone. {first.rstrip('.')}."}), after
+
+
+def _repeat(utterance: str, conversation: Conversation) -> Answer:
+    last = conversation.last
+    if last is None:
+        return not_understood(utterance, conversation, "There is nothing to say again yet.")
+    return last.model_copy(update={"heard": utterance, "intent": "repeat", "effects": ()})
