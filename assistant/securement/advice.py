@@ -7,6 +7,7 @@ from assistant.load.model import Eye, GearList, Kind, Load, Path, Row, Tiedown
 from assistant.securement.clause import Useful, found, told, weight_of
 from assistant.securement.finding import Finding, Rated, Status
 from assistant.securement.rating import rate, rating
+from assistant.securement.ratings import path_if_untold
 from assistant.securement.table_reader import Tables, Value
 from assistant.securement.us_393_106 import needed_aggregate_lb
 from assistant.securement.us_393_110 import as_articles, least_blocked, least_unblocked
@@ -39,9 +40,7 @@ def wll_of(tiedown: Tiedown, *, tables: Tables, on: dt.date) -> Rated:
     return rate(tiedown, tables=tables, gear=GearList(), on=on)
 
 
-def how_many(  # noqa: PLR0913 - the question has that many parts
-    load: Load, *, kind: Kind, tables: Tables, gear: GearList, on: dt.date, spare: int = 0
-) -> Finding:
+def how_many(load: Load, *, kind: Kind, tables: Tables, gear: GearList, on: dt.date, spare: int = 0) -> Finding:
     """Return the least number of one kind of tiedown that meets half the weight and the least count, all alone.
 
     Parameters
@@ -82,7 +81,8 @@ def how_many(  # noqa: PLR0913 - the question has that many parts
             weight=Useful.WEIGHT,
         )
     template = next((one for one in load.tiedowns if one.kind is kind), Tiedown(kind=kind))
-    one = rating(template.model_copy(update={"count": 1}), tables=tables, gear=gear, on=on)
+    path = path_if_untold(template, load=load)
+    one = rating(template.model_copy(update={"count": 1}), tables=tables, gear=gear, on=on, path=path)
     if one.missing or one.rated.wll_lb is None:
         text, question = (one.missing.text, one.missing.question) if one.missing else ("", "")
         return found(rule, Status.ASK, text, topic="advice", remedy=question, weight=Useful.MARK)
@@ -91,10 +91,10 @@ def how_many(  # noqa: PLR0913 - the question has that many parts
     least = max(by_weight, by_count)
     number = least + spare
     sum_lb = number * one.rated.counts_lb
-    path = "across" if one.rated.path is Path.ACROSS else f"counted half, {one.rated.path}"
+    course = "across" if one.rated.path is Path.ACROSS else f"counted half, {one.rated.path}"
     text = (
-        f"Half the weight is {pounds(needed_lb)}: {counted(number, str(kind))} of {pounds(one.rated.wll_lb)}, {path}, "
-        f"count {pounds(sum_lb)}."
+        f"Half the weight is {pounds(needed_lb)}: {counted(number, str(kind))} of {pounds(one.rated.wll_lb)}, "
+        f"{course}, count {pounds(sum_lb)}."
     )
     if by_count > by_weight and row is not None:
         text += f" {row.clause} wants at least {by_count}."

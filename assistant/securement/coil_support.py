@@ -54,7 +54,7 @@ def check_rolling_support(
     return [found(clause, Status.ASK, text, topic=_TOPIC, remedy=question, weight=Useful.SUPPORT)]
 
 
-def check_movement_along(  # noqa: PLR0913 - each fact is one way to meet the clause
+def check_movement_along(
     *,
     clause: Value,
     support: Support,
@@ -125,7 +125,7 @@ def _stops(clause: Value, support: Support) -> list[Finding]:
     return findings
 
 
-def _check_bunks(  # noqa: PLR0913 - what was told, and the tables
+def _check_bunks(
     *, clause: Value, held: str, bunks: int | None, number: int, tables: Tables, on: dt.date
 ) -> list[Finding]:
     least = tables.value("bunks_least", on=on)

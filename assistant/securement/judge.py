@@ -74,12 +74,13 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     if not (load.coils or load.articles or load.tiedowns or load.seen):
         return Judgement()
     ratings = rate_all(load=load, tables=tables, gear=gear, on=on)
-    assumed = rating_assumptions(load=load, ratings=ratings)
+    assumed = rating_assumptions(ratings=ratings)
+    clear = clear_paths(load=load)
     findings = check_seen(load=load, tables=tables, on=on)
     if load.coils or load.articles or load.tiedowns:
-        findings += check_aggregate(load=load, ratings=ratings, tables=tables, on=on)
+        findings += check_aggregate(load=load, ratings=ratings, clear=clear, tables=tables, on=on)
     findings += ask_limits(ratings=ratings, tables=tables, on=on)
-    findings += check_paths(load=load, ratings=ratings, clear=clear_paths(load=load), tables=tables, on=on)
+    findings += check_paths(load=load, ratings=ratings, clear=clear, tables=tables, on=on)
     if articles_on(load):
         cargo_findings, cargo_assumed = _check_cargo(load, tables, on)
         findings += cargo_findings

@@ -59,22 +59,22 @@ def rate(tiedown: Tiedown, *, tables: Tables, gear: GearList, on: dt.date) -> Ra
     return rating(tiedown, tables=tables, gear=gear, on=on).rated
 
 
-def rating(tiedown: Tiedown, *, tables: Tables, gear: GearList, on: dt.date, path: Path | None = None) -> Rating:
-    """Return a rated group with its assumptions; `path` is what a path not told is taken to be, else across."""
+def rating(tiedown: Tiedown, *, tables: Tables, gear: GearList, on: dt.date, path: Path = Path.ACROSS) -> Rating:
+    """Return a rated group with its assumptions; `path` is what a path not told is taken to be."""
     entry = gear.of(tiedown.kind)
     source = "Sample gear list" if gear.sample else "Gear list"
     listed = Basis.SAMPLE_GEAR if gear.sample else Basis.GEAR_LIST
     whole = _completed(tiedown, entry)
     taken = [name for name in _TAKEN if getattr(whole, name) is not None and getattr(tiedown, name) is None]
     limit, basis = _own_limit(tiedown, entry, whole, listed if taken else Basis.TABLE, listed, tables, on)
-    chosen = tiedown.path or path or Path.ACROSS
+    chosen = tiedown.path or path
     if isinstance(limit, Missing):
         rated = Rated(tiedown=tiedown, wll_lb=None, basis=basis, path=chosen, counts_lb=0, governs=str(tiedown.kind))
         return Rating(rated=rated, assumed=(), missing=limit, path_told=tiedown.path is not None)
     components = [Component(str(tiedown.kind), limit.lb), *_told_parts(tiedown)]
     assumed = list(limit.assumed)
     if basis is listed:
-        assumed.append(f"{source}: {described(whole)}, WLL {pounds(limit.lb)}.")
+        assumed.append(f"{source}: {described(whole, mark=False)}, WLL {pounds(limit.lb)}.")
     if tiedown.kind is Kind.CHAIN and tiedown.binder_lb is None:
         binder_lb = _listed_binder(tiedown, entry, sample=gear.sample)
         if binder_lb is None:

@@ -25,17 +25,15 @@ def rate_all(*, load: Load, tables: Tables, gear: GearList, on: dt.date) -> tupl
     ----------
     49 CFR 393.106(d), 393.108, 393.120(d)(1), (d)(2).
     """
-    lengthwise = _lies_lengthwise(load)
     return tuple(
-        rating(
-            tiedown,
-            tables=tables,
-            gear=gear,
-            on=on,
-            path=Path.SAME_SIDE if lengthwise and _course_open(tiedown) else None,
-        )
+        rating(tiedown, tables=tables, gear=gear, on=on, path=path_if_untold(tiedown, load=load))
         for tiedown in load.tiedowns
     )
+
+
+def path_if_untold(tiedown: Tiedown, *, load: Load) -> Path:
+    """Return the path that a tiedown is taken to run when none was told: across, or the stricter of two it may run."""
+    return Path.SAME_SIDE if _lies_lengthwise(load) and _course_open(tiedown) else Path.ACROSS
 
 
 def clear_paths(*, load: Load) -> tuple[bool, ...]:
@@ -50,15 +48,13 @@ def clear_paths(*, load: Load) -> tuple[bool, ...]:
     return tuple(_clear(tiedown, coils_only=not load.articles, lengthwise=lengthwise) for tiedown in load.tiedowns)
 
 
-def rating_assumptions(*, load: Load, ratings: Sequence[Rating]) -> list[str]:
+def rating_assumptions(*, ratings: Sequence[Rating]) -> list[str]:
     """Return what the ratings assume, as plain sentences."""
     sentences = [sentence for rated in ratings for sentence in rated.assumed]
-    lengthwise = _lies_lengthwise(load)
     for one in ratings:
-        if one.path_told:
-            continue
-        course_open = lengthwise and _course_open(one.rated.tiedown)
-        sentences.append(_HALF if course_open else path_assumption(one.rated.tiedown.kind))
+        if not one.path_told:
+            full = one.rated.path is Path.ACROSS
+            sentences.append(path_assumption(one.rated.tiedown.kind) if full else _HALF)
     if ratings:
         sentences.append(_OTHER_PARTS)
     return sentences

@@ -39,13 +39,25 @@ def counted_aggregate_lb(*, ratings: Sequence[Rating]) -> float | None:
     return sum(rating.rated.counts_lb for rating in ratings)
 
 
-def check_aggregate(*, load: Load, ratings: Sequence[Rating], tables: Tables, on: dt.date) -> list[Finding]:
+def check_aggregate(
+    *, load: Load, ratings: Sequence[Rating], clear: Sequence[bool], tables: Tables, on: dt.date
+) -> list[Finding]:
     """Judge whether the tiedowns count for half the weight of everything on deck.
+
+    Parameters
+    ----------
+    load, ratings
+        The load and its rated tiedowns, group by group.
+    clear
+        For each group, whether what was told of it leaves no doubt that it goes across.
+    tables, on
+        The tables and the day.
 
     Notes
     -----
     Exactly half is enough ("at least"). Tiedowns without a known limit count nothing; if the others suffice the line
-    is met, otherwise their limit is asked for.
+    is met, otherwise their limit is asked for. Where a path not told was counted half and the full count would do, the
+    path is asked for.
 
     References
     ----------
@@ -66,17 +78,11 @@ def check_aggregate(*, load: Load, ratings: Sequence[Rating], tables: Tables, on
         )
     if findings or needed_lb is None:
         return findings
-    unknown = any(rating.missing for rating in ratings)
+    status, remedy = _sum_status(needed_lb, ratings, tables, on)
     text = f"Half the weight is {pounds(needed_lb)}; these tiedowns count {pounds(have_lb)}."
-    status = Status.MEETS if have_lb >= needed_lb else Status.ASK if unknown else Status.SHORT
-    remedy = ""
-    if status is Status.SHORT:
-        remedy = _more(needed_lb - have_lb, ratings, tables, on)
-    elif status is Status.ASK:
-        remedy = next(rating.missing.question for rating in ratings if rating.missing)
-    worst_lb = _half_if_untold(ratings, tables, on)
+    worst_lb = have_lb - sum(_loss(rating, tables, on) for rating in _doubtful(ratings, clear))
     if status is Status.MEETS and worst_lb < needed_lb:
-        text += f" Only {pounds(worst_lb)} count if those whose path was not told come back to the same side."
+        text += f" Only {pounds(worst_lb)} count if those whose path was not told do not reach the other side."
     return [
         found(
             rule,
@@ -111,7 +117,7 @@ def check_paths(
     ----------
     49 CFR 393.106(d)(1), (2).
     """
-    doubtful = [rating for rating, sure in zip(ratings, clear, strict=True) if not rating.path_told and not sure]
+    doubtful = _doubtful(ratings, clear)
     needed_lb = needed_aggregate_lb(load=load, tables=tables, on=on)
     have_lb = sum(rating.rated.counts_lb for rating in ratings)
     if not doubtful or needed_lb is None or have_lb < needed_lb:
@@ -209,8 +215,30 @@ def _loss(rating: Rating, tables: Tables, on: dt.date) -> float:
     return rated.counts_lb - rated.tiedown.count * half * (rated.wll_lb or 0)
 
 
-def _half_if_untold(ratings: Sequence[Rating], tables: Tables, on: dt.date) -> float:
-    return sum(rating.rated.counts_lb - (0 if rating.path_told else _loss(rating, tables, on)) for rating in ratings)
+def _doubtful(ratings: Sequence[Rating], clear: Sequence[bool]) -> list[Rating]:
+    """Return the groups counted as going across of which it was neither told nor plain."""
+    return [
+        rating
+        for rating, sure in zip(ratings, clear, strict=True)
+        if not rating.path_told and not sure and rating.rated.path is Path.ACROSS
+    ]
+
+
+def _sum_status(needed_lb: float, ratings: Sequence[Rating], tables: Tables, on: dt.date) -> tuple[Status, str]:
+    """Return the status of the sum, and what to do or to answer."""
+    have_lb = sum(rating.rated.counts_lb for rating in ratings)
+    if have_lb >= needed_lb:
+        return Status.MEETS, ""
+    missing = next((rating.missing for rating in ratings if rating.missing), None)
+    if missing:
+        return Status.ASK, missing.question
+    # A group counted half for want of its path counts that much more if it goes across.
+    full = tables.value("counts_as", on=on, path=str(Path.ACROSS)).number
+    halved = [rating for rating in ratings if not rating.path_told and rating.rated.path is not Path.ACROSS]
+    gain_lb = sum(full * one.rated.tiedown.count * (one.rated.wll_lb or 0) - one.rated.counts_lb for one in halved)
+    if halved and have_lb + gain_lb >= needed_lb:
+        return Status.ASK, "Do those through the eye run on the diagonal, or straight back to the same side?"
+    return Status.SHORT, _more(needed_lb - have_lb, ratings, tables, on)
 
 
 def _more(lacking_lb: float, ratings: Sequence[Rating], tables: Tables, on: dt.date) -> str:

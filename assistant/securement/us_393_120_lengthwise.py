@@ -122,9 +122,7 @@ def check_row(*, group: CoilGroup, tables: Tables, on: dt.date) -> _Option:
     return _front_and_rear(group, "row ", "lengthwise row longitudinal", 1, _BOTH, tables, on)
 
 
-def _through_eye(  # noqa: PLR0913, PLR0917 - the two options differ in just these
-    group: CoilGroup, name: str, through: int, role: str, tables: Tables, on: dt.date
-) -> _Option:
+def _through_eye(group: CoilGroup, name: str, through: int, role: str, tables: Tables, on: dt.date) -> _Option:
     have = roles(group.tiedowns, role_of)
     over = have["over"] + have[Place.FRONT] + have[Place.MIDDLE] + have[Place.REAR]
     eye = Need(
@@ -177,7 +175,7 @@ def _front_and_rear(  # noqa: PLR0913, PLR0917 - option 3 and rows differ in jus
     return _Option(tuple(findings), sum(need.lacking for need in needs), {need.topic: need.least for need in needs})
 
 
-def _along(  # noqa: PLR0913, PLR0917 - passes the group's facts on
+def _along(
     group: CoilGroup, clause: str, directions: Sequence[str], have: Counter[str], tables: Tables, on: dt.date
 ) -> Finding:
     return check_movement_along(

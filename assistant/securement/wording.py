@@ -42,8 +42,8 @@ def many(kind: Kind) -> str:
     return _PLURALS[kind]
 
 
-def described(item: Tiedown | Gear) -> str:
-    """Return a tiedown's kind, size, grade, fiber and mark: "chain 3/8 in grade 70"."""
+def described(item: Tiedown | Gear, *, mark: bool = True) -> str:
+    """Return a tiedown's kind, size, grade, fiber and, unless left out, its mark: "chain 3/8 in grade 70"."""
     parts = [str(item.kind)]
     if item.size_in is not None:
         parts.append(f"{inches(item.size_in)} in")
@@ -55,6 +55,6 @@ def described(item: Tiedown | Gear) -> str:
         parts.append(item.material)
     if item.unmarked:
         parts.append("without marks")
-    elif item.marked_lb is not None:
+    elif mark and item.marked_lb is not None:
         parts.append(f"marked {pounds(item.marked_lb)}")
     return " ".join(parts)
