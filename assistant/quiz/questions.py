@@ -149,10 +149,9 @@ def _aggregate(source: _Source) -> Question:
     ]
     total_lb = sum(group.counts_lb for group in groups)
     course = {Path.SAME_SIDE: "come back to the same side", Path.DIRECT: "hook straight to the machine"}[halved]
-    ask = (
-        f"Of {counted(full + half, _chain_words(chain))}, {counted(full, '').split()[0]} reach the other side and "
-        f"{counted(half, '').split()[0]} {course}: what do they count?"
-    )
+    number, come, back = (counted(count, "").split()[0] for count in (full + half, full, half))
+    made = f"grade {chain.grade} chains of {inches(chain.size_in or 0)} in"
+    ask = f"Of {number} {made}, {come} reach the other side and {back} {course}: what do they count?"
     parts = " and ".join(pounds(group.counts_lb) for group in groups)
     why = f"those that {course} count half, so {parts}, {pounds(total_lb)}"
     steps = [source.value("counts_as", path=str(halved)).step(), _table_step(groups[0])]

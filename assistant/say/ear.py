@@ -16,7 +16,12 @@ _MOVEMENTS = {
     Pull.RIGHT: "movement to the right",
     Pull.OVER: "movement upward",
 }
+_SEEN = re.compile(r"^Seen: (.+?)(?=\.$)")
+_SAMPLE = "Sample gear list: "
+_OWN = "Gear list: "
 _LAST_LOOK = "Look at the edges and the hooks before you roll."
+_ENDS = re.compile(r"(?<=[.?!])\s+")
+_TURNS = re.compile(r", so |; ")
 _ASIDE = re.compile(r"\s+\([^()]*\)")
 _NOTHING = "Nothing to check yet. Tell me what is on the deck."
 
@@ -36,7 +41,7 @@ def spoken(judgement: Judgement) -> str:
         case Status.SHORT:
             first, second = _shortage(judgement, lead), lead.remedy
         case Status.ASK:
-            first, second = _so_far(judgement, lead), _question(judgement, lead)
+            first, second = _so_far(judgement), _question(judgement, lead)
         case Status.OUTSIDE:
             first, second = _with_fault("Outside what I check", lead), lead.remedy
         case _:
@@ -45,30 +50,37 @@ def spoken(judgement: Judgement) -> str:
 
 
 def finding_spoken(finding: Finding) -> str:
-    """Return one finding alone, as the answer to a question: its sentence, then what to do."""
-    return spell(" ".join(part for part in (_one_sentence(finding.text), _one_sentence(finding.remedy)) if part))
+    """Return one finding alone, as the answer to a question, in at most two sentences.
+
+    What to do comes first where something is to be done; after it what could not be counted, else how it was found.
+    """
+    sentences = [_one_sentence(part) for part in _ENDS.split(finding.text)]
+    if finding.status is not Status.MEETS or not finding.remedy:
+        return spell(f"{sentences[0]} {_one_sentence(finding.remedy)}".strip())
+    gear = ", going by sample gear" if any(_SAMPLE in step.formula for step in finding.trace) else ""
+    doubt = [sentence for sentence in sentences if "not told" in sentence]
+    return spell(f"{_one_sentence(finding.remedy).rstrip('.')}{gear}. {(doubt or sentences)[0]}")
 
 
 def _shortage(judgement: Judgement, lead: Finding) -> str:
     if lead.topic == "aggregate" and lead.margin is not None:
         return f"Short by {pounds(-lead.margin)}{_on_gear(judgement)}."
     if lead.topic in _MOVEMENTS:
-        return f"Not met: {_MOVEMENTS[Pull(lead.topic)]} is not held."
+        movement = _MOVEMENTS[Pull(lead.topic)]
+        return f"Not met: too few hold {movement}." if lead.have else f"Not met: {movement} is not held."
     return _with_fault("Not met", lead)
 
 
 def _with_fault(verdict: str, finding: Finding) -> str:
     """Join the verdict and what is at fault into one sentence; the verdict alone when that would be long."""
-    fault = _one_sentence(finding.text)
-    if not fault or len(spell(fault).split()) > _LONGEST:
-        return f"{verdict}."
-    # Keep a capital that belongs to a name ("X", "FMCSA"), drop the one that only begins the sentence.
-    start = fault[0] if fault[1:2].isupper() or (fault[1:2] == " " and fault[0] != "A") else fault[0].lower()
-    return f"{verdict}: {start}{fault[1:]}"
+    fault = _SEEN.sub(r"\1 seen", _one_sentence(finding.text))
+    if not _is_brief(fault):
+        fault = _one_sentence(_TURNS.split(fault, maxsplit=1)[0])
+    return f"{verdict}: {_lowered(fault)}" if fault and _is_brief(fault) else f"{verdict}."
 
 
-def _so_far(judgement: Judgement, lead: Finding) -> str:
-    if lead.topic == "path":
+def _so_far(judgement: Judgement) -> str:
+    if any(finding.topic == "path" and finding.status is Status.ASK for finding in judgement.findings):
         return f"Half-weight line is met{_on_gear(judgement)} only if all go to the other side."
     aggregate = _aggregate(judgement)
     if aggregate is None or aggregate.status is not Status.MEETS or aggregate.margin is None:
@@ -96,9 +108,12 @@ def _rests_on(judgement: Judgement) -> str:
         return f"I took the {kinds} as going to the other side."
     if _on_sample(judgement):
         return "Tell me what your own gear is."
-    brief = [line for line in judgement.assumed if len(spell(line).split()) <= _LONGEST]
-    if brief:
-        return f"I assumed: {brief[0]}"
+    # The driver's own list is no assumption; everything else that is short enough is owned up to.
+    others = [line for line in judgement.assumed if not line.startswith(_OWN) and _is_brief(line)]
+    if others and others[0].startswith(_SAMPLE):
+        return f"From the sample gear list I took the {others[0].removeprefix(_SAMPLE)}"
+    if others:
+        return f"Mind: {_lowered(others[0])}"
     looks = [finding.remedy for finding in judgement.findings if finding.status is Status.LOOK and finding.remedy]
     return looks[0] if looks else _LAST_LOOK
 
@@ -115,8 +130,18 @@ def _aggregate(judgement: Judgement) -> Finding | None:
     return next((finding for finding in judgement.findings if finding.topic == "aggregate"), None)
 
 
+def _is_brief(text: str) -> bool:
+    return len(spell(text).split()) <= _LONGEST
+
+
+def _lowered(sentence: str) -> str:
+    """Return a sentence to go on with: without its capital, unless that belongs to a name ("X", "FMCSA")."""
+    named = sentence[1:2].isupper() or (sentence[1:2] == " " and sentence[0] not in "AI")
+    return sentence if named else sentence[0].lower() + sentence[1:]
+
+
 def _one_sentence(text: str) -> str:
     """Return the first sentence, without asides in brackets, ended by a stop."""
     plain = _ASIDE.sub("", text).strip()
-    first = re.split(r"(?<=[.?!])\s+", plain, maxsplit=1)[0]
+    first = _ENDS.split(plain, maxsplit=1)[0]
     return first if not first or first[-1] in ".?!" else f"{first}."

@@ -67,7 +67,8 @@ def _tiedown(tiedown: Tiedown) -> str:
     made += [f"by {tiedown.thickness_in:g} in"] if tiedown.thickness_in is not None else []
     made += [f"grade {tiedown.grade}"] if tiedown.grade else []
     made += [tiedown.material] if tiedown.material else []
-    parts = [counted(tiedown.count, " ".join([*made, tiedown.kind]))]
+    # "Three three eighths inch chains" would be taken for a number: the size follows.
+    parts = [counted(tiedown.count, tiedown.kind), *([" ".join(made)] if made else [])]
     if tiedown.unmarked:
         parts.append("no marks")
     elif tiedown.marked_lb is not None:

@@ -98,8 +98,9 @@ def _steps(trace: tuple[Step, ...]) -> list[str]:
     lines: list[str] = []
     for number, step in enumerate(trace, 1):
         lines += wrapped(_step(step), first=f"{number:>6}. ")
-        source = ", ".join(part for part in (step.ref, f"({step.mark})" if step.mark else "") if part)
-        lines += wrapped(source or "as told", first=f"{'':>8}")
+        source = " ".join(part for part in (step.ref, f"({step.mark})" if step.mark else "") if part)
+        if source:
+            lines += wrapped(source, first=f"{'':>8}")
     return lines
 
 

@@ -101,7 +101,7 @@ def test_weakest_part_question__has_the_lower_mark(asked: dict[str, Question]) -
 def test_sum_question__counts_those_that_come_back_half(asked: dict[str, Question]) -> None:
     """49 CFR 393.106(d)(2) and (3), read; 393.108 chain table, read: 2 x 6,600 + 2 x 3,300 lb, derived."""
     reach, back = "two reach the other side", "two come back to the same side"
-    show = f"Of four 3/8 in grade 70 chains, {reach} and {back}: what do they count?"
+    show = f"Of four grade 70 chains of 3/8 in, {reach} and {back}: what do they count?"
     assert asked[show].answer == 19_800
 
 

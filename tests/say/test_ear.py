@@ -10,7 +10,7 @@ from hypothesis import given
 
 from assistant.load.model import Kind, Path, Tiedown
 from assistant.say.ear import finding_spoken, spoken
-from assistant.securement.finding import Basis, Finding, Judgement, Status
+from assistant.securement.finding import Basis, Finding, Judgement, Status, Step
 from tests.say.judged import JUDGEMENTS, SHORT, finding, rated, sums
 
 FORBIDDEN = re.compile(r"\b(safe|ok to go|good to go|okay to go|secure enough)\b", re.IGNORECASE)
@@ -22,6 +22,11 @@ def judged(*findings: Finding, **told: object) -> Judgement:
 
 def test_short__says_by_how_much_and_what_to_add() -> None:
     assert spoken(SHORT) == "Short by two hundred pounds. Add one chain like those, across to the other side."
+
+
+def test_short_of_a_direction_that_some_hold__says_too_few() -> None:
+    lead = finding(Status.SHORT, "rearward", need=2, have=1, unit="tiedowns", remedy="Add one chain.")
+    assert spoken(judged(lead)) == "Not met: too few hold rearward movement. Add one chain."
 
 
 def test_short_on_sample_gear__owns_up_to_it() -> None:
@@ -46,6 +51,13 @@ def test_stop__says_what_is_wrong_and_what_to_do() -> None:
     assert spoken(judgement) == "Stop: a tiedown must not contain a knot. Take the knot out."
 
 
+def test_stop_for_what_was_seen__names_it() -> None:
+    lead = finding(
+        Status.STOP, "seen", text="Seen: knot. A tiedown must not contain a knot.", remedy="Take the knot out."
+    )
+    assert spoken(judged(lead)) == "Stop: knot seen. Take the knot out."
+
+
 def test_stop_with_a_long_reason__leaves_the_reason_to_the_screen() -> None:
     lead = finding(Status.STOP, "nailed", text=f"{'Nailed wood ' * 12}.", remedy="Hold the timbers with coil bunks.")
     assert spoken(judged(lead)) == "Stop. Hold the timbers with coil bunks."
@@ -68,6 +80,10 @@ def test_question_when_nothing_is_known__says_so() -> None:
 def test_question_of_the_path__does_not_call_the_line_met() -> None:
     lead = finding(Status.ASK, "path", need=20_000, have=13_200, remedy="Do all the chains reach the other side?")
     judgement = judged(lead, sums(Status.MEETS, 26_400))
+    support = finding(Status.ASK, "rolling", remedy="What does it rest on?")
+    assert spoken(judged(support, *judgement.findings)).startswith(
+        "Half-weight line is met only if all go to the other"
+    )
     assert spoken(judgement) == (
         "Half-weight line is met only if all go to the other side. Do all the chains reach the other side?"
     )
@@ -100,6 +116,16 @@ def test_met_on_sample_gear__says_so_and_asks_for_the_drivers_own() -> None:
     )
 
 
+def test_met_with_another_assumption__speaks_it_but_not_the_drivers_own_list() -> None:
+    own, binder = "Gear list: chain 3/8 in grade 70, WLL 6,600 lb.", "Binders are taken as no weaker than their chain."
+    judgement = judged(sums(Status.MEETS, 26_000), rated=(rated(),), assumed=(own, binder))
+    assert spoken(judgement).endswith("Mind: binders are taken as no weaker than their chain.")
+    sample = judgement.model_copy(update={"assumed": ("Sample gear list: binder marked 6,600 lb.",)})
+    assert spoken(sample).endswith(
+        "From the sample gear list I took the binder marked six thousand six hundred pounds."
+    )
+
+
 def test_another_rule__is_named_as_outside() -> None:
     lead = finding(
         Status.OUTSIDE, "other rule", text="Paper rolls have a rule of their own.", remedy="See 49 CFR 393.122."
@@ -115,10 +141,21 @@ def test_nothing_judged__asks_for_the_load() -> None:
 
 
 def test_one_finding__is_said_alone() -> None:
-    need = finding(
-        Status.MEETS, "advice", text="Four chains of 6,600 lb reach it (26,400 lb). More follows.", remedy=""
-    )
+    need = finding(Status.MEETS, "advice", text="Four chains of 6,600 lb reach it (26,400 lb). More follows.")
     assert finding_spoken(need) == "Four chains of six thousand six hundred pounds reach it."
+    ask = finding(Status.ASK, "advice", text="A weight was not told.", remedy="What does it weigh?")
+    assert finding_spoken(ask) == "A weight was not told. What does it weigh?"
+
+
+def test_advice__says_first_what_to_do_then_what_it_could_not_count() -> None:
+    text = "Half the weight is 20,000 lb. The eye was not told, so its own count is not in this."
+    steps = (Step(what="gear", value=6_600.0, formula="Sample gear list: chain 3/8 in grade 70."),)
+    advice = finding(Status.MEETS, "advice", text=text, remedy="Put on four chains.", trace=steps)
+    assert finding_spoken(advice) == (
+        "Put on four chains, going by sample gear. The eye was not told, so its own count is not in this."
+    )
+    told = finding(Status.MEETS, "advice", text="Half the weight is 20,000 lb.", remedy="Put on four chains.")
+    assert finding_spoken(told) == "Put on four chains. Half the weight is twenty thousand pounds."
 
 
 @given(JUDGEMENTS)

@@ -80,8 +80,8 @@ def test_why__gives_each_step_with_its_clause_and_mark() -> None:
         }
     )
     text = why(Judgement(findings=(sums(Status.MEETS, 26_400, trace=steps),), rated=(worth,)))
-    assert "1. weight of the coil: 40,000 lb  [told]\n        as told" in text
-    assert "2. half the weight: 20,000 lb  [0.5 x 40,000]\n        49 CFR 393.106(d), (read)" in text
+    assert "1. weight of the coil: 40,000 lb  [told]\n" in text
+    assert "2. half the weight: 20,000 lb  [0.5 x 40,000]\n        49 CFR 393.106(d) (read)" in text
     assert "3 x chain 3/8 in grade 70: 6,600 lb each, set by its chain (table), across,\n" in text
     assert "limit of one chain: 6,600 lb" in text
 
@@ -149,7 +149,7 @@ def test_readback__says_what_was_told_and_what_it_is_worth() -> None:
         "  One steel coil, 40,000 lb, eye crosswise.",
         "  Two coils, weight not told, eye not told.",
         "  One machine, 14,000 lb, 12 ft long, not blocked in front.",
-        "  Three 3/8 in grade 70 chains, through the eye, to the other side, against",
+        "  Three chains, 3/8 in grade 70, through the eye, to the other side, against",
         "  forward movement. 6,600 lb each (table), counts 19,800 lb.",
         "  Seen: lip and knot.",
     ]
@@ -163,7 +163,7 @@ def test_readback_for_the_ear__is_two_sentences() -> None:
     )
     assert describe_spoken(load) == (
         "One coil, forty two thousand five hundred pounds, eye vertical. "
-        "Four chains; one four inch strap, marked five thousand four hundred pounds; three bunks and friction mats."
+        "Four chains; one strap, four inches, marked five thousand four hundred pounds; three bunks and friction mats."
     )
 
 
