@@ -104,9 +104,11 @@ def test_note__comes_back_with_its_load(book: Notebook, load: Load, text: str) -
     assert Load.model_validate_json(note.load) == load
 
 
-@given(load=LOADS, text=TEXTS, told=st.booleans())
+@given(load=LOADS, text=TEXTS, told=st.booleans(), pending=st.none() | st.builds(Pending))
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture])  # entries only add up; the last is looked at
-def test_conversation__comes_back_as_it_stopped(book: Notebook, load: Load, text: str, told: bool) -> None:  # noqa: FBT001 - drawn
+def test_conversation__comes_back_as_it_stopped(
+    *, book: Notebook, load: Load, text: str, told: bool, pending: Pending | None
+) -> None:
     answer = ANSWER.model_copy(update={"load": load, "heard": text})
     if told:
         book.keep_answer(answer, AT, "")
@@ -119,7 +121,7 @@ def test_conversation__comes_back_as_it_stopped(book: Notebook, load: Load, text
         turns=turns,
         load=load,
         gear=GearList(items=(Gear(kind=Kind.STRAP, size_in=4),), sample=True),
-        pending=Pending(expects="weight", question=text, data={"index": 0, "of": [1, 2]}),
+        pending=pending,
         focus=("coils", 0),
         last=answer,
         quiz=Quiz(questions=(question,), right=(True,)),
