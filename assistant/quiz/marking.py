@@ -29,8 +29,8 @@ def mark_answer(quiz: Quiz, given: float | bool | None) -> tuple[Quiz, str, str]
     quiz
         The quiz as it stands.
     given
-        The number, or the yes or no, that was answered; None when nothing was understood. A number where yes or no
-        was asked, and the other way round, is not understood either.
+        The number, or the yes or no, that was answered; None when nothing was understood, NaN when the question is
+        passed. A number where yes or no was asked, and the other way round, is not understood either.
 
     Returns
     -------
@@ -51,7 +51,7 @@ def mark_answer(quiz: Quiz, given: float | bool | None) -> tuple[Quiz, str, str]
         word = _RIGHT[(len(marked.right) - 1) % len(_RIGHT)]
         result = f"{word}, by {question.rule.removeprefix('49 CFR ')}."
     else:
-        word = "Not so"
+        word = "Passed" if math.isnan(given) else "Not so"
         result = f"{word}: {question.why_say}"
     reason = "".join(f"    {line}\n" for line in question.why.splitlines())
     return marked, f"{spell(result)} {said}", f"{word}: {_shown(question)}\n{reason}\n{seen}"

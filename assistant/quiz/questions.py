@@ -16,7 +16,7 @@ from assistant.securement.us_393_106 import needed_aggregate_lb
 from assistant.securement.us_393_110 import least_blocked, least_unblocked
 from assistant.securement.wording import counted, inches, pounds
 
-_POUNDS = "pounds"
+_POUNDS = "lb"
 _TIEDOWNS = "tiedowns"
 # The scenes' figures are invented and round, so that a driver can say the sum aloud.
 _COIL_LB = range(8_000, 48_001, 2_000)

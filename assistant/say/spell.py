@@ -56,7 +56,7 @@ _CLAUSE = re.compile(
 )
 _PART = re.compile(r"\b([Pp]art)\s+(39\d)\b")
 _GRADE = re.compile(r"\bG(\d{2,3})\b")
-_BY = re.compile(r"\b(\d+)\s?x\s?(\d+)\b(?!,)")
+_BY = re.compile(r"\b(\d+)x(\d+)\b(?!,\d)")
 _SECTIONS = re.compile(r"\b(39\d\.\d{1,3}(?:\([A-Za-z0-9]{1,5}\))*)\s?[-–]\s?(?=39\d\.\d)")  # noqa: RUF001 - as below
 _RANGE = re.compile(rf"(?<![\w.,/-])({_NUMBER})\s?[-–](?=\d)(?!\d+/\d)(?![\d,.]*-)")  # noqa: RUF001 - a dash people print
 _ORDINAL = re.compile(r"\b(\d{1,4})(?:st|nd|rd|th)\b")
@@ -65,6 +65,7 @@ _QUANTITY = re.compile(
     rf"(?:(?P<whole>\d+)[-\s](?P<part>{_FRACTION})|(?P<fraction>{_FRACTION})|(?P<number>{_NUMBER}))"
     rf"(?:{_UNIT}(?P<noun>\s+(?i:{_MEASURED})\b)?)?"
 )
+_ACROSS = re.compile(r"\s+[x×]\s+(?=[\d./-]+\s?(?:in|ft|mm)\b)")  # noqa: RUF001 - as below
 _TIMES = re.compile(r"\s+[x×]\s+(?=\d)")  # noqa: RUF001 - the sign a typesetter uses
 _SIGNS = (
     (re.compile(r"\bAWLL\b"), "aggregate working load limit"),
@@ -221,6 +222,7 @@ def _quantity(match: re.Match[str]) -> str:
 
 
 _PASSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], str]], ...] = (
+    (_ACROSS, lambda _: " by "),
     (_TIMES, lambda _: " times "),
     (_SECTIONS, lambda match: f"{match[1]} to "),
     (_CLAUSE, _clause),

@@ -175,6 +175,12 @@ def test_wrong_answer__says_why() -> None:
     assert quiz.right == (False,)
 
 
+def test_passed_question__is_told_and_does_not_score() -> None:
+    quiz, said, _ = mark_answer(Quiz(questions=(NUMBER, YES)), float("nan"))
+    assert said == "Passed: four, by the rule. Number two: May it?"
+    assert quiz.right == (False,)
+
+
 def test_last_answer__gives_the_score() -> None:
     quiz = Quiz(questions=(NUMBER, YES), right=(True,))
     assert mark_answer(quiz, given=False)[1] == "Not so: yes, it may. One of two."
