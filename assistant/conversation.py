@@ -1,7 +1,5 @@
 """A conversation: what was told so far, as changes one utterance after another."""
 
-from typing import Literal
-
 from assistant.load.change import Change
 from assistant.load.model import GearList, Load, Noun
 from assistant.phrase.meaning import Focus, Question
@@ -12,12 +10,12 @@ from assistant.say.answer import Answer
 class Pending(Noun):
     """What was asked last and waits for an answer.
 
-    `question` holds changes for each reply; without it the answer is a bare value, and `topic` says of what: a weight
-    ("forty two") or a number of bunks ("three").
+    `asked` are the open questions, the one that was spoken first. `settles` holds the changes that each reply stands
+    for; without it the questions came from findings, and grammar/answers.toml says how a short answer is read.
     """
 
-    topic: Literal["question", "weight", "bunks"]
-    question: Question | None = None
+    asked: tuple[str, ...]
+    settles: Question | None = None
 
 
 class Conversation(Noun):

@@ -86,7 +86,7 @@ def _holds(judgement: Judgement) -> str:
 
 def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
     """Answer for the kind asked; without one, for the kind in use, or chains."""
-    asked = part.values.get("kinds")
+    asked = part.values.get("kinds") or part.values.get("kind")
     groups = conversation.load.tiedowns
     kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
     finding = how_many(conversation.load, kind=kind, tables=kit.tables, gear=conversation.gear, on=kit.on)

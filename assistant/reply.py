@@ -4,12 +4,13 @@ Microphone, file, terminal, page and quiz all call this one function. It opens n
 random number.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from assistant.conversation import Conversation, Pending
 from assistant.kit import Kit
 from assistant.load.change import Change, StartOver, fold
 from assistant.load.model import Load
+from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Meaning, Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.reconcile import reconcile
@@ -20,12 +21,10 @@ from assistant.quiz_talk import answer_quiz, begin_quiz
 from assistant.say.answer import Answer, Hush, KeepNote, Quit, ReadNote, ShowLog
 from assistant.say.ear import spoken
 from assistant.say.spell import spell
-from assistant.securement.finding import Status
 from assistant.talk import LATEST_NOTES, not_understood, plain
 
-_BARE_THOUSANDS = 100
-"""A bare number below this, answering "what does it weigh", is thousands of pounds: trade usage."""
-_PENDING_TOPICS = ("weight", "bunks")
+_LONGEST_ANSWER = 8
+"""Words in a short answer; what is longer stands by itself."""
 
 
 def reply(
@@ -85,16 +84,13 @@ def _note(utterance: str, note: str, conversation: Conversation) -> tuple[Answer
 def _settle(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation] | None:
     """Take an utterance as the answer to what was asked, if it is one."""
     pending = conversation.pending
-    if pending is None:
+    if pending is None or not heard.tokens:
         return None
-    whole = kit.understander.whole(heard)
-    if pending.question:
-        return _settle_question(utterance, whole, conversation, pending.question, kit)
-    changes = _settle_value(whole, conversation, pending, kit)
-    if changes is None:
+    if pending.settles:
+        return _settle_question(utterance, kit.understander.whole(heard), conversation, pending.settles, kit)
+    if heard.fragments and not heard.left_over and not heard.names & {"number", "yes", "no", "fix"}:
         return None
-    meaning = changes if isinstance(changes, Meaning) else Meaning(changes=changes)
-    return _told(utterance, heard, meaning, conversation, kit)
+    return _settle_short(utterance, heard, conversation, pending.asked, kit)
 
 
 def _settle_question(
@@ -115,19 +111,35 @@ def _settle_question(
     return None
 
 
-def _settle_value(whole: dict[str, Fragment], conversation: Conversation, pending: Pending, kit: Kit) -> Meaning | None:
-    """Read a bare number as the weight or the bunks that were asked for."""
-    number = whole.get("number")
-    if number is None or whole.keys() & {"weight", "counted"}:
+def _settle_short(
+    utterance: str, heard: Heard, conversation: Conversation, asked: Sequence[str], kit: Kit
+) -> tuple[Answer, Conversation] | None:
+    """Read a short answer as the whole phrase that grammar/answers.toml makes of it, if that is understood whole.
+
+    A yes, a no or one bare number answers only the question that was spoken; other words may answer any that is open.
+    """
+    if len(heard.tokens) > _LONGEST_ANSWER:
         return None
-    count = number.values["count"]
-    if pending.topic == "weight" and 0 < count < _BARE_THOUSANDS:
-        drafts = kit.understander.drafts(kit.understander.parse(f"weighs {count}").fragments)
-    elif pending.topic == "bunks":
-        drafts = kit.understander.drafts(kit.understander.parse(f"{count} bunks").fragments)
-    else:
-        return None
-    return reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
+    whole = kit.understander.whole(heard)
+    open_to = asked[:1] if whole.keys() & {"yes", "no", "number"} else asked
+    forms = [form for question in open_to if (form := kit.understander.grammar.answer_to(question))]
+    for form in forms:
+        for phrase in _phrases_for(heard, whole, form, kit):
+            full = kit.understander.hear(phrase)
+            if full.left_over or any(kit.understander.grammar.sorts[name] != "fact" for name in full.names):
+                continue
+            drafts = kit.understander.drafts(full.fragments)
+            meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
+            if not meaning.refused:
+                return _told(utterance, full, meaning, conversation, kit)
+    return None
+
+
+def _phrases_for(heard: Heard, whole: Mapping[str, Fragment], form: AnswerForm, kit: Kit) -> list[str]:
+    if whole.keys() & {"yes", "no"}:
+        phrase = form.yes if "yes" in whole else form.no
+        return [phrase] if phrase else []
+    return kit.understander.completed(heard, form)
 
 
 # ---- commands, questions, facts --------------------------------------------------------------------------------------
@@ -158,7 +170,7 @@ def _act(
         if doubtful and not meaning.refused:
             return _read_back(utterance, heard, doubtful, meaning, conversation)
         answer, after = _told(utterance, heard, meaning, conversation, kit)
-        asking = after.pending is not None and after.pending.question is not None
+        asking = after.pending is not None and after.pending.settles is not None
         if not answer.understood or asking or not others:
             return answer, after
         conversation = after
@@ -180,7 +192,7 @@ def _read_back(
     said = [" ".join(token.word for token in heard.tokens[part.start : part.end]) for part in doubtful]
     text = f"I heard {' and '.join(said)}. Is that right?"
     question = Question(text=text, expects="yes or no", on={"yes": meaning.changes, "no": ()})
-    after = conversation.model_copy(update={"pending": Pending(topic="question", question=question)})
+    after = conversation.model_copy(update={"pending": Pending(asked=(question.text,), settles=question)})
     answer = plain(utterance, "facts", conversation, text)
     return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), after
 
@@ -198,7 +210,7 @@ def _told(
         remarks.append(f"Not understood: “{heard.left_over}”.")
     spoken_first = meaning.question.text if meaning.question else ""
     if meaning.question:
-        pending = Pending(topic="question", question=meaning.question)
+        pending = Pending(asked=(meaning.question.text,), settles=meaning.question)
         after = after.model_copy(update={"pending": pending})
     elif remarks and not meaning.changes:
         spoken_first = remarks[0]
@@ -235,9 +247,8 @@ def _changed(
 
 def _judged(utterance: str, intent: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     judgement = kit.judge(conversation.load, conversation.gear)
-    topics = [finding.topic for finding in judgement.findings if finding.status is Status.ASK]
-    asked = topics[0] if topics and topics[0] in _PENDING_TOPICS else None
-    after = conversation.model_copy(update={"pending": Pending(topic=asked) if asked else None})
+    pending = Pending(asked=judgement.asks) if judgement.asks else None
+    after = conversation.model_copy(update={"pending": pending})
     answer = Answer(
         heard=utterance,
         intent=intent,
@@ -285,7 +296,7 @@ def _other(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
 
 def _undo(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     if not conversation.turns:
-        return not_understood(utterance, conversation, "There is nothing to undo."), conversation
+        return plain(utterance, "undo", conversation, "There is nothing to undo."), conversation
     turns = conversation.turns[:-1]
     load = fold((change for turn in turns for change in turn), Load())
     after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None, "focus": None})
@@ -297,5 +308,5 @@ def _undo(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer,
 def _repeat(utterance: str, conversation: Conversation) -> Answer:
     last = conversation.last
     if last is None:
-        return not_understood(utterance, conversation, "There is nothing to say again yet.")
+        return plain(utterance, "repeat", conversation, "There is nothing to say again yet.")
     return last.model_copy(update={"heard": utterance, "intent": "repeat", "effects": ()})

@@ -41,6 +41,8 @@ class Drafts:
     """Told of the coil without naming it."""
     tiedown_facts: dict[str, Any] = field(default_factory=dict)
     """Told of the tiedowns without naming them."""
+    every_tiedown: dict[str, Any] = field(default_factory=dict)
+    """Told of all tiedowns there are."""
     tiedown_some: list[tuple[int, dict[str, Any]]] = field(default_factory=list)
     article_facts: dict[str, Any] = field(default_factory=dict)
     parts: dict[str, float] = field(default_factory=dict)
@@ -58,11 +60,11 @@ class Drafts:
         """Return whether anything at all was told."""
         return any(
             (self.nouns, self.support, self.row, self.seen, self.mended, self.coil_facts, self.tiedown_facts,
-             self.tiedown_some, self.article_facts, self.parts, self.weights, self.numbers)
+             self.every_tiedown, self.tiedown_some, self.article_facts, self.parts, self.weights, self.numbers)
         )  # fmt: skip
 
 
-_COIL = frozenset({"coil", "coils", "another_coil"})
+_COIL = frozenset({"coil", "coils", "coils_together", "another_coil"})
 _MARKERS = frozenset({"fix", "add", "remove"})
 
 
@@ -71,23 +73,27 @@ class Drafter:
 
     def __init__(self, grammar: Grammar) -> None:
         self._names = {(name, entry.key): entry for name, entries in grammar.lists.items() for entry in entries}
-        self._lists = grammar.lists
+        self._definitions = grammar.definitions
 
     def draft(self, fragments: Iterable[Fragment]) -> Drafts:
         """Return what the fact and marker fragments tell."""
-        scribe = _Scribe(self._names)
+        scribe = _Scribe(self._names, self._definitions)
         for fragment in fragments:
             scribe.take(fragment)
+        scribe.share()
         return scribe.drafts
 
 
 class _Scribe:
     """The state of reading one utterance left to right."""
 
-    def __init__(self, names: dict[tuple[str, str], Name]) -> None:
+    def __init__(self, names: dict[tuple[str, str], Name], definitions: str) -> None:
         self._names = names
+        self._definitions = definitions
         self.drafts = Drafts()
         self._verb = "state"
+        self._shared: dict[str, Any] = {}
+        """Told of all tiedowns of this utterance: "both through the eye"."""
         self._noun: Draft | None = None
         self._tiedown: Draft | None = None
         self._facts: dict[str, Any] = self.drafts.tiedown_facts
@@ -100,7 +106,8 @@ class _Scribe:
             self._verb = name
             self.drafts.fix |= name == "fix"
         elif name in _COIL:
-            self._coil(values, verb="add" if name == "another_coil" else self._verb)
+            self._coil(_each(values) if name == "coils_together" else values,
+                       verb="add" if name == "another_coil" else self._verb)  # fmt: skip
         elif name in {"article", "articles"}:
             self._article(values)
         elif name in {"tiedown", "more_tiedowns"}:
@@ -109,6 +116,12 @@ class _Scribe:
             self._those(values)
         else:
             self._fact(name, values)
+
+    def share(self) -> None:
+        """Tell what was said of all tiedowns to each."""
+        for noun in self.drafts.nouns:
+            if noun.noun == "tiedowns":
+                noun.facts |= {key: value for key, value in self._shared.items() if key not in noun.facts}
 
     def _fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912 - one branch a fragment reads best together
         match name:
@@ -122,6 +135,8 @@ class _Scribe:
                 self.drafts.numbers.append(values["count"])
             case "metal":
                 self._of_coil({"metal": values["metal"]})
+            case "all_of_them":
+                self._facts = self._shared if self._tiedown else self.drafts.every_tiedown
             case "some_of_them":
                 self._some(values["count"], dict(self._name("held", values["held"]).sets))
             case "each_way":
@@ -139,7 +154,7 @@ class _Scribe:
                 self.drafts.support[values["counted"]] = values.get("count", 1)
                 self.drafts.counted = values["counted"]
             case "length":
-                self._length(values["length"])
+                self._length(values["length"].feet(self._definitions))
             case "seen":
                 self.drafts.seen.append(values["seen"])
             case "mended":
@@ -169,7 +184,7 @@ class _Scribe:
         name = values.get("article") or values["articles"]
         draft = self._add(Draft("articles", self._verb, count=values.get("count", 1), facts={"name": name}))
         if "length" in values:
-            draft.facts["length_ft"] = values["length"]
+            draft.facts["length_ft"] = values["length"].feet(self._definitions)
         if "weight" in values:
             draft.weights.append(values["weight"])
         elif self.drafts.weights:
@@ -265,6 +280,14 @@ class _Scribe:
             self._noun.facts["length_ft"] = feet
         else:
             self.drafts.article_facts["length_ft"] = feet
+
+
+def _each(values: dict[str, Any]) -> dict[str, Any]:
+    """Return the values of coils weighed together with each one's share."""
+    count = values["count"]
+    weight = values["weight"]
+    share = weight._replace(pounds=weight.pounds / count) if count > 0 else weight
+    return {**values, "weight": share}
 
 
 def _described(values: dict[str, Any]) -> dict[str, Any]:

@@ -68,6 +68,17 @@ class Unit:
 
 
 @dataclass(frozen=True)
+class AnswerForm:
+    """How short answers to one question are read (answers.toml)."""
+
+    asked: str
+    says: tuple[str, ...]
+    yes: str = ""
+    no: str = ""
+    hear: str = ""
+
+
+@dataclass(frozen=True)
 class Grammar:
     """All of grammar/, read and checked."""
 
@@ -84,12 +95,13 @@ class Grammar:
     """Text of units.txt, for pint."""
     sentences: Mapping[str, Any]
     """sentences.toml: how fragments stand together in one breath."""
+    answers: tuple[AnswerForm, ...]
     confused: tuple[frozenset[str], ...]
     """Sets of number words that the ear takes for one another."""
 
-    def fragments(self) -> tuple[str, ...]:
-        """Names of all fragments, in the contract's order."""
-        return tuple(self.sorts)
+    def answer_to(self, question: str) -> AnswerForm | None:
+        """Return how answers to a question are read; None where every answer is a whole phrase."""
+        return next((form for form in self.answers if question.startswith(form.asked)), None)
 
 
 def grammar_folder() -> Path:
@@ -128,6 +140,9 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         means=tuple(_means(hearing["means"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
         sentences=_toml(place, "sentences.toml"),
+        answers=tuple(
+            AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in _toml(place, "answers.toml")["answer"]
+        ),
         confused=tuple(frozenset(words) for words in hearing["confused"]),
     )
 

@@ -18,6 +18,8 @@ _NUMBER_ALONE = 1.5
 _SLOT = -0.01
 _TYPED = 0.02
 _FILLER = 0.1
+_ALL_FILLER = 0.05
+"""A fragment made of words that could be skipped ("they all"): reading it is still better."""
 _UNKNOWN = 3.0
 _UNREAD_NUMBER = 4.0
 
@@ -65,6 +67,8 @@ class Parser:
             branch, key = (node.slots, piece[1:-1]) if piece.startswith("{") else (node.words, piece)
             node = branch.setdefault(key, _Node())
         cost = _NUMBER_ALONE if fragment == "number" else _FRAGMENT
+        if all(piece in self._grammar.filler for piece in pieces):
+            cost = _ALL_FILLER
         cost += _SLOT * sum(piece.startswith("{") for piece in pieces) + (0 if spoken else _TYPED)
         bare = fragment == "weight" and len(pieces) == 1
         if all(name != fragment for name, _, _ in node.ends):

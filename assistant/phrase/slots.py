@@ -8,8 +8,10 @@ from assistant.phrase.numbers import Reader
 from assistant.phrase.tokens import Token
 from assistant.phrase.units import factor
 
-_TRADE_THOUSANDS = 100
-"""A bare number below this, told as a weight, is thousands of pounds ("a coil of forty two"): trade usage."""
+_TRADE_THOUSANDS = range(10, 100)
+"""A bare number in this range, told as a weight, is thousands of pounds ("a coil of forty two"): trade usage."""
+_LEAST_LIMIT = 100
+"""No tiedown's working load limit is lower [lb]: the lowest of 49 CFR 393.108 is 205 lb, manila of 3/8 in (read)."""
 _LARGEST_SIZE_IN = 12
 """No tiedown is wider: what looks like a larger size is another number (common practice, no source)."""
 
@@ -21,6 +23,16 @@ class Weight(NamedTuple):
     thousands_unsaid: bool
     unit: str
     assumed: str
+
+
+class Length(NamedTuple):
+    """A length as heard, in its units ("six foot six"): turned into feet only where it is used."""
+
+    parts: tuple[tuple[float, str], ...]
+
+    def feet(self, definitions: str) -> float:
+        """Return the length in feet."""
+        return round(sum(value * factor(definitions, unit, "foot") for value, unit in self.parts), 4)
 
 
 SlotReading = tuple[int, Any]
@@ -137,7 +149,9 @@ class SlotsOn:
                                               assumed=unit[1].assumed)))  # fmt: skip
             if (end, value) in halves:
                 continue
-            unsaid = (end, value) in plain and 0 < value < _TRADE_THOUSANDS
+            unsaid = (end, value) in plain and _TRADE_THOUSANDS.start <= value < _TRADE_THOUSANDS.stop
+            if 0 < value < _TRADE_THOUSANDS.start:
+                continue
             pounds = value * 1000 if unsaid else value
             found.append((end, Weight(pounds, thousands_unsaid=unsaid, unit="", assumed="")))
         if self._tokens[at].word in {"a", "one"} and not plain:
@@ -167,7 +181,7 @@ class SlotsOn:
             unit = self._unit("weight", end)
             if unit:
                 found.append((unit[0], round(value * self._factor(unit[1].name, "pound"), 3)))
-            elif value >= _TRADE_THOUSANDS:
+            elif value >= _LEAST_LIMIT:
                 found.append((end, value))
         return found
 
@@ -175,15 +189,15 @@ class SlotsOn:
         found: list[SlotReading] = []
         for end, value in [*self._numbers.plain(at), *self._numbers.fraction(at)]:
             unit = self._unit("length", end)
-            if not unit:
+            if not unit or value <= 0:
                 continue
-            feet = value * self._factor(unit[1].name, "foot")
-            found.append((unit[0], round(feet, 4)))
+            length = Length(((value, unit[1].name),))
+            found.append((unit[0], length))
             if unit[1].name == "foot":
-                found += self._inches_after(unit[0], feet)
-        return sorted({(end, feet) for end, feet in found if feet > 0}, reverse=True)
+                found += self._inches_after(unit[0], length)
+        return sorted(set(found), reverse=True)
 
-    def _inches_after(self, at: int, feet: float) -> list[SlotReading]:
+    def _inches_after(self, at: int, feet: Length) -> list[SlotReading]:
         """Read the inches of "six foot six" and "six feet six inches"."""
         found: list[SlotReading] = []
         if at >= len(self._tokens) or self._tokens[at].breaks:
@@ -191,5 +205,5 @@ class SlotsOn:
         for end, value in [*self._numbers.fraction(at), *self._numbers.plain(at)]:
             unit = self._unit("length", end)
             if unit and unit[1].name == "inch" and 0 < value < 12:  # noqa: PLR2004 - inches in a foot
-                found.append((unit[0], round(feet + value / 12, 4)))
+                found.append((unit[0], Length((*feet.parts, (value, "inch")))))
         return found

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Any, NoReturn, Protocol
 
-from assistant.load.change import AddTiedowns, Change, Remove, SetFields, SplitTiedowns
+from assistant.load.change import AddTiedowns, Change, Remove, SetFields, SplitTiedowns, revised
 from assistant.load.model import Kind, Load, Tiedown
 from assistant.phrase.drafts import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Question
@@ -80,6 +80,9 @@ class TiedownTalk:
             self._floor.refuse(
                 "I heard two directions for the same tiedowns. Say how many hold forward, how many rearward."
             )
+        if drafts.every_tiedown:
+            for index in range(len(self._floor.load.tiedowns)):
+                self._floor.change(SetFields(noun="tiedowns", index=index, fields=drafts.every_tiedown))
         if drafts.tiedown_facts or drafts.tiedown_some:
             index = self._meant(drafts)
             if index is not None:
@@ -123,15 +126,20 @@ class TiedownTalk:
     def _add(self, draft: Draft) -> None:
         """Put more on: into a group told alike, or as a group of its own."""
         told = Tiedown(kind=draft.kind or Kind.CHAIN, count=draft.count or 1, **draft.facts)
-        if not draft.some:
-            for index in self._groups(draft.kind):
-                group = self._floor.load.tiedowns[index]
-                if group.model_copy(update={"count": told.count}) == told:
-                    fields = {"count": self._floor.count(group.count + told.count)}
-                    change = SetFields(noun="tiedowns", index=index, fields=fields)
-                    self._floor.change(change, focus=("tiedowns", index))
-                    return
-        self._put(told, draft.some)
+        merged = () if draft.some else self._merged(told)
+        if merged:
+            self._floor.change(*merged, focus=("tiedowns", merged[0].index))
+        else:
+            self._put(told, draft.some)
+
+    def _merged(self, told: Tiedown) -> tuple[SetFields, ...]:
+        """Return the change that puts more into a group told alike; nothing where there is none."""
+        for index in self._groups(told.kind):
+            group = self._floor.load.tiedowns[index]
+            if group.model_copy(update={"count": told.count}) == told:
+                fields = {"count": self._floor.count(group.count + told.count)}
+                return (SetFields(noun="tiedowns", index=index, fields=fields),)
+        return ()
 
     def _put(self, told: Tiedown, some: list[tuple[int, Facts]]) -> None:
         spoken_for = sum(count for count, _ in some)
@@ -140,8 +148,7 @@ class TiedownTalk:
                 f"I heard {told.count} {_name(told.kind, told.count)}, but {spoken_for} told apart. Say it again."
             )
         for count, facts in some:
-            part = told.model_copy(update={**facts, "count": count})
-            self._floor.change(AddTiedowns(tiedown=Tiedown.model_validate(part.model_dump())))
+            self._floor.change(AddTiedowns(tiedown=revised(told, {**facts, "count": count})))
         if told.count > spoken_for:
             rest = told.model_copy(update={"count": told.count - spoken_for})
             self._floor.change(AddTiedowns(tiedown=rest))
@@ -173,7 +180,10 @@ class TiedownTalk:
         told = Tiedown(kind=kind, count=wanted, **draft.facts)
         name = _name(kind, wanted)
         grown: tuple[Change, ...]
-        if len(like) == 1:
+        if wanted > total and not draft.some:
+            added = told.model_copy(update={"count": wanted - total})
+            grown = self._merged(added) or (AddTiedowns(tiedown=added),)
+        elif len(like) == 1:
             grown = (SetFields(noun="tiedowns", index=like[0], fields={**draft.facts, "count": wanted}),)
         else:
             dropped = tuple(Remove(noun="tiedowns", index=index) for index in sorted(like, reverse=True))

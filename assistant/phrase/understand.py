@@ -6,7 +6,7 @@ from typing import NamedTuple
 from rapidfuzz import fuzz, process
 
 from assistant.phrase.drafts import Drafter, Drafts
-from assistant.phrase.grammar import NUMERIC, Grammar
+from assistant.phrase.grammar import NUMERIC, AnswerForm, Grammar
 from assistant.phrase.parser import Fragment, Parse, Parser
 from assistant.phrase.tokens import Token, tokens, words
 
@@ -87,6 +87,28 @@ class Understander:
         """Return every fragment that covers the whole utterance, by name: for answers to a question."""
         kept = tuple(token for token in heard.tokens if token.word not in {"um", "uh", "er", "hm", "please"})
         return {fragment.name: fragment for fragment in self.parser.whole(kept)}
+
+    def completed(self, heard: Heard, form: AnswerForm) -> list[str]:
+        """Return the whole phrases that a short answer may stand for.
+
+        {said} takes the answer as it is; {first}, {second} and {third} take the numbers of one that is all numbers.
+        """
+        said = words(heard.tokens)
+        numbers = [str(part.values["count"]) for part in heard.fragments if part.name == "number"]
+        only_numbers = bool(numbers) and len(numbers) == len(heard.fragments)
+        phrases = []
+        for template in form.says:
+            if "{said}" in template:
+                phrases.append(template.replace("{said}", said))
+                continue
+            slots = ("{first}", "{second}", "{third}")
+            wanted = sum(slot in template for slot in slots)
+            if only_numbers and len(numbers) == wanted:
+                phrase = template
+                for slot, number in zip(slots, numbers, strict=False):
+                    phrase = phrase.replace(slot, number)
+                phrases.append(phrase)
+        return phrases
 
     def parse(self, text: str) -> Parse:
         """Return the bare parse of a text."""
