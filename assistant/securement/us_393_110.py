@@ -96,7 +96,7 @@ def check_articles(*, articles: Sequence[Article], have: int, kind: Kind, tables
     ranges = [_range(article, tables, on) for article in articles]
     low = sum(article.count * one.low for article, one in zip(articles, ranges, strict=True))
     high = sum(article.count * one.high for article, one in zip(articles, ranges, strict=True))
-    strictest = max(ranges, key=lambda one: one.high)
+    strictest = max(ranges, key=lambda one: (one.high, one.row.ref))
     open_end = any(one.open_end for one in ranges)
     if have < low:
         status, remedy = Status.SHORT, f"Add {counted(low - have, str(kind))}."

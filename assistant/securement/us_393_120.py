@@ -64,12 +64,14 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
     """
     findings: list[Finding] = []
     assumed: list[str] = []
-    left = load.tiedowns
+    mixed = len({coil.eye for coil in load.coils}) > 1
+    # Shared out in an order of their own, so that the order of telling decides nothing.
+    left = tuple(sorted(load.tiedowns, key=Tiedown.model_dump_json)) if mixed else load.tiedowns
     if any(coil.weight_lb is None for coil in load.coils):
         assumed.append(f"{_ASSUMED_SCOPE} {pounds(tables.value('coil_scope', on=on).number)} or more.")
     if any(coil.eye is None for coil in load.coils):
         findings.append(ask_eye(tables=tables, on=on))
-    if len({coil.eye for coil in load.coils}) > 1:
+    if mixed:
         assumed.append(_MIXED)
     for eye, check, role_of in _BY_EYE:
         number = sum(coil.count for coil in load.coils if coil.eye is eye)

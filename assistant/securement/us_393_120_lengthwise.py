@@ -36,9 +36,10 @@ class _Option:
     takes: dict[str, int]
 
     @property
-    def rank(self) -> tuple[int, int]:
-        """Lowest for the option that is met, or nearest to it."""
-        return max(_SEVERITY[finding.status] for finding in self.findings), self.lacking
+    def rank(self) -> tuple[int, int, int]:
+        """Lowest for the option that is met with fewest tiedowns, or nearest to it."""
+        worst = max(_SEVERITY[finding.status] for finding in self.findings)
+        return worst, self.lacking, sum(self.takes.values())
 
 
 def role_of(tiedown: Tiedown) -> str:

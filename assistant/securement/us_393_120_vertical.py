@@ -78,7 +78,10 @@ def check_vertical_single(*, group: CoilGroup, tables: Tables, on: dt.date) -> C
         )
     )
     findings += check_pallet(group=group, tables=tables, on=on)
-    takes = {"diagonal": needs[0].least, "over": needs[1].least, "forward": number, "rearward": number}
+    support = group.support
+    blocked = {"forward": support.blocked_forward, "rearward": support.blocked_rearward}
+    takes = {"diagonal": needs[0].least, "over": needs[1].least}
+    takes |= {way: number for way in _BOTH if not (support.mats or blocked[way])}
     return Checked(tuple(findings), (_ASSUMED_EACH,) if number > 1 else (), takes)
 
 
