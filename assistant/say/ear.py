@@ -109,7 +109,7 @@ def _rests_on(judgement: Judgement) -> str:
     if _on_sample(judgement):
         return "Tell me what your own gear is."
     # The driver's own list is no assumption; everything else that is short enough is owned up to.
-    others = [line for line in judgement.assumed if not line.startswith(_OWN) and _is_brief(line)]
+    others = [line for line in judgement.assumed if line and not line.startswith(_OWN) and _is_brief(line)]
     if others and others[0].startswith(_SAMPLE):
         return f"From the sample gear list I took the {others[0].removeprefix(_SAMPLE)}"
     if others:
@@ -136,8 +136,8 @@ def _is_brief(text: str) -> bool:
 
 def _lowered(sentence: str) -> str:
     """Return a sentence to go on with: without its capital, unless that belongs to a name ("X", "FMCSA")."""
-    named = sentence[1:2].isupper() or (sentence[1:2] == " " and sentence[0] not in "AI")
-    return sentence if named else sentence[0].lower() + sentence[1:]
+    named = sentence[1:2].isupper() or (sentence[1:2] == " " and sentence[:1] not in {"A", "I"})
+    return sentence if named else sentence[:1].lower() + sentence[1:]
 
 
 def _one_sentence(text: str) -> str:

@@ -43,7 +43,7 @@ _NOT_INCHES = (
     r"total|half)\b|\d"
 )
 
-_NUMBER = r"\d{1,3}(?:,\d{3})+(?![\d,]*\d)(?:\.\d+)?|\d+(?:\.\d+)?"
+_NUMBER = r"\d{1,3}(?:,\d{3}){1,2}(?!,?\d)(?:\.\d+)?|\d+(?:\.\d+)?"
 _FRACTION = r"\d+/\d+"
 _UNIT = (
     rf"(?:\s*(?P<unit>%|°)|[\s-]*(?P<letters>lbs?|kg|ft|mi|mm|mph|g|h|inch|inches|in(?!\s+(?:{_NOT_INCHES})))"
@@ -111,8 +111,11 @@ def ordinal_words(n: int) -> str:
 def spell(text: str) -> str:
     """Return the text with every figure, unit sign and clause in words; no digit is left.
 
-    Any text at all returns a text. Text without figures or signs of ours comes back as it was.
+    Any text at all returns a text. Text without figures or signs of ours comes back as it was, but for
+    runs of blanks.
     """
+    # Runs of blanks say nothing, and each pattern would try them anew from every one of them.
+    text = re.sub(r"\s{2,}", " ", text)
     for sign, plain in _VULGAR.items():
         text = re.sub(rf"(?<=\d)\s?{sign}", f"-{plain}", text).replace(sign, plain)
     for pattern, words in _PASSES:

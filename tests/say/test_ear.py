@@ -120,6 +120,7 @@ def test_met_with_another_assumption__speaks_it_but_not_the_drivers_own_list() -
     own, binder = "Gear list: chain 3/8 in grade 70, WLL 6,600 lb.", "Binders are taken as no weaker than their chain."
     judgement = judged(sums(Status.MEETS, 26_000), rated=(rated(),), assumed=(own, binder))
     assert spoken(judgement).endswith("Mind: binders are taken as no weaker than their chain.")
+    assert spoken(judged(sums(Status.MEETS, 26_000), assumed=("",))).endswith("before you roll.")
     sample = judgement.model_copy(update={"assumed": ("Sample gear list: binder marked 6,600 lb.",)})
     assert spoken(sample).endswith(
         "From the sample gear list I took the binder marked six thousand six hundred pounds."
