@@ -1,6 +1,6 @@
 """The first half of understanding: a text into fragments, with what was replaced and what was left over."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from rapidfuzz import fuzz, process
@@ -133,6 +133,11 @@ class Understander:
             if NUMERIC & fragment.values.keys() and places & set(range(fragment.start, fragment.end))
         )
 
+    @property
+    def number_words(self) -> frozenset[str]:
+        """Words that can be part of a number."""
+        return self.grammar.numbers.all | self.grammar.numbers.parts.keys()
+
     def is_number_word(self, word: str) -> bool:
         """Return whether a word is part of numbers."""
         return word in self.grammar.numbers.all or word in self.grammar.numbers.parts
@@ -140,16 +145,20 @@ class Understander:
     def _is_number(self, token: Token) -> bool:
         return token.value is not None or self.is_number_word(token.word)
 
+    def note_words(self, said: Sequence[str]) -> tuple[str, ...]:
+        """Return the words that make what is said a note ("take a note"); empty where it is none."""
+        found = (
+            pieces for pieces in sorted(self._notes, key=len, reverse=True) if tuple(said[: len(pieces)]) == pieces
+        )
+        return next(found, ())
+
     def _note(self, text: str, found: tuple[Token, ...]) -> str | None:
         """Return what follows "note", as written."""
-        said = tuple(token.word for token in found)
-        for pieces in sorted(self._notes, key=len, reverse=True):
-            if said[: len(pieces)] == pieces:
-                rest = text.strip()
-                for piece in pieces:
-                    rest = rest[rest.lower().index(piece) + len(piece) :]
-                return rest.lstrip(" ,:;.-").strip()
-        return None
+        rest = text.strip()
+        pieces = self.note_words([token.word for token in found])
+        for piece in pieces:
+            rest = rest[rest.lower().index(piece) + len(piece) :]
+        return rest.lstrip(" ,:;.-").strip() if pieces else None
 
     def _meant(self, found: tuple[Token, ...]) -> tuple[Token, ...]:
         """Replace what the ear mishears by what was meant."""

@@ -1,0 +1,140 @@
+"""A session: a conversation that lasts, with its notebook, gear file and clock round the pure `reply`."""
+
+import hashlib
+import random
+from collections.abc import Callable
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+from typing import Self, TypeVar
+
+from assistant import securement
+from assistant.conversation import Conversation
+from assistant.edges.ear import Utterance
+from assistant.edges.gear_file import gear_path, read_gear, write_gear
+from assistant.edges.notebook import Notebook
+from assistant.edges.problem import Problem
+from assistant.kit import Kit
+from assistant.load.model import GearList
+from assistant.reply import reply
+from assistant.say.answer import Answer, KeepGear, KeepNote, ReadNote, ShowLog
+from assistant.say.spell import spell
+
+Result = TypeVar("Result")
+
+
+class Session:
+    """Takes utterances, gives answers, and keeps what is to be kept.
+
+    Parameters
+    ----------
+    kit
+        Grammar, tables and the day.
+    notebook
+        Where notes, answers and the conversation are kept; None keeps nothing but notes and gear, as `ask` does.
+    notices
+        What went wrong on the way and must be shown once.
+    """
+
+    def __init__(self, kit: Kit, notebook: Notebook | None = None) -> None:
+        self.kit = kit
+        self.notices: list[str] = []
+        self._notebook = notebook
+        self.conversation = Conversation(gear=self._gear(), seed=random.SystemRandom().randrange(2**31))
+        self._resume()
+
+    @classmethod
+    def lasting(cls, kit: Kit) -> Self:
+        """Return a session that goes on where the last one stopped; without its notebook when that cannot be used."""
+        try:
+            return cls(kit, Notebook())
+        except Problem as problem:
+            session = cls(kit)
+            session.notices.append(str(problem))
+            return session
+
+    def take(self, said: Utterance | str) -> Answer:
+        """Answer one utterance and keep what it asks to keep."""
+        utterance = Utterance(said, None, ()) if isinstance(said, str) else said
+        answer, self.conversation = reply(utterance.text, self.conversation, kit=self.kit, unsure=utterance.unsure)
+        answer = answer.model_copy(update={"confidence": utterance.confidence})
+        for effect in answer.effects:
+            answer = self._do(effect, answer)
+        self._keep(answer)
+        return answer
+
+    def _do(self, effect: object, answer: Answer) -> Answer:
+        """Carry out what an answer asks of the edge; trouble is said in its place."""
+        try:
+            match effect:
+                case KeepNote(text=text):
+                    self._with_notebook(lambda book: book.keep_note(text, answer.load, _now()))
+                case KeepGear(gear=gear):
+                    write_gear(gear_path(), gear)
+                case ReadNote():
+                    note = self._with_notebook(lambda book: book.last_note())
+                    text = f"Your last note: {note.text}." if note else "There is no note yet."
+                    return answer.model_copy(update={"say": spell(text), "show": f"{text}\n"})
+                case ShowLog(latest=latest):
+                    notes = self._with_notebook(lambda book: book.notes())[-latest:]
+                    lines = [f"{note.at.astimezone():%d %b %H:%M}  {note.text}" for note in notes]
+                    text = "" if lines else "There is no note yet."
+                    return answer.model_copy(update={"say": text or answer.say, "show": "\n".join([*lines, text])})
+        except Problem as problem:
+            return answer.model_copy(
+                update={"understood": False, "say": spell(problem.trouble), "show": f"{problem}\n"}
+            )
+        return answer
+
+    def _with_notebook(self, use: Callable[[Notebook], Result]) -> Result:
+        if self._notebook:
+            return use(self._notebook)
+        with Notebook() as book:
+            return use(book)
+
+    def _keep(self, answer: Answer) -> None:
+        if not self._notebook:
+            return
+        try:
+            if answer.judgement:
+                self._notebook.keep_answer(answer, _now(), tables_edition())
+            self._notebook.keep_conversation(self.conversation, _now())
+        except Problem as problem:
+            self.notices.append(str(problem))
+            self._notebook = None
+
+    def _gear(self) -> GearList:
+        sample = self.kit.sample_gear
+        try:
+            return read_gear(gear_path(), sample)
+        except Problem as problem:
+            self.notices.append(f"{problem} The sample gear list is used instead.")
+            return sample
+
+    def _resume(self) -> None:
+        if not self._notebook:
+            return
+        try:
+            before = self._notebook.last_conversation()
+        except Problem as problem:
+            self.notices.append(str(problem))
+            return
+        if self._notebook.notice:
+            self.notices.append(self._notebook.notice)
+        if before:
+            self.conversation = before.model_copy(
+                update={"gear": self.conversation.gear, "quiz": None, "pending": None, "seed": self.conversation.seed}
+            )
+
+
+@cache
+def tables_edition() -> str:
+    """Return which tables an answer rests on: a digest of the files, so that any old answer can be made again."""
+    digest = hashlib.sha256()
+    for file in sorted((Path(securement.__file__).parent / "tables").glob("*.toml")):
+        digest.update(file.read_bytes())
+    return f"tables sha256 {digest.hexdigest()[:16]}"
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
