@@ -22,6 +22,8 @@ class CoilGroup:
     row: Row | None
     support: Support
     tiedowns: tuple[Tiedown, ...]
+    mixed: bool = False
+    """Coils with another eye direction are on deck too, so a tiedown may be theirs."""
 
 
 @dataclass(frozen=True, slots=True)

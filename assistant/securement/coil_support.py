@@ -31,7 +31,7 @@ def check_rolling_support(
     -----
     Timbers, chocks and wedges must be held by bunks or the like; nails as the only means, and a cradle that only nails
     hold, are prohibited. The text sets no number of bunks: fewer than two cannot hold two timbers, fewer than three
-    are short by common practice.
+    are short by common practice. READING: a cradle that more than nails hold is a means by itself.
 
     References
     ----------
@@ -79,6 +79,11 @@ def check_movement_along(
         Tiedowns that resist each direction, where the clause lets them count; None where it does not.
     untold
         Tiedowns of which it was not told what they do.
+
+    Notes
+    -----
+    READING: "longitudinal" is both ways; only the clauses that name the forward direction ask for that alone. Mats
+    hold both ways.
 
     References
     ----------

@@ -69,7 +69,7 @@ def limit_of_chain(
     grade
         "30", "43", "70", "80" or "100"; None when not known.
     unmarked
-        No mark tells grade or limit: the chain is taken as grade 30, whatever was said of its grade.
+        No mark tells grade or limit. READING: the chain is then grade 30, whatever was said of its grade.
 
     Returns
     -------
@@ -136,8 +136,8 @@ def limit_of_rope(
     material
         "manila", "polypropylene", "polyester", "nylon" or "double braided nylon"; None when not known.
     unmarked
-        No label tells fiber or limit: synthetic cordage is taken as polypropylene, manila goes by its diameter. Where
-        a synthetic fiber was told all the same, the lower of the two limits counts.
+        No label tells fiber or limit: synthetic cordage is taken as polypropylene, manila goes by its diameter.
+        READING: where a synthetic fiber was told all the same, the lower of the two limits counts.
 
     References
     ----------

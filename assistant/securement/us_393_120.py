@@ -77,7 +77,7 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
         number = sum(coil.count for coil in load.coils if coil.eye is eye)
         if not number:
             continue
-        group = CoilGroup(eye=eye, number=number, row=load.row, support=load.support, tiedowns=left)
+        group = CoilGroup(eye=eye, number=number, row=load.row, support=load.support, tiedowns=left, mixed=mixed)
         checked = check(group=group, tables=tables, on=on)
         findings += checked.findings
         assumed += checked.assumed

@@ -11,6 +11,7 @@ from assistant.securement.table_reader import Tables
 
 _ASSUMED_EYE = "The tiedowns that keep the coil from moving forward or back are taken to go through its eye."
 _ASSUMED_EACH = "No row was told: each coil is taken to be secured by itself."
+_ASK_CROSSING = "Do the crossed ones go through the eye of the crosswise coil, or over another?"
 _QUESTION = "How many keep it from moving forward, how many from moving back?"
 
 
@@ -30,8 +31,8 @@ def check_crosswise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked
 
     Notes
     -----
-    No paragraph covers a row, so each coil is secured by itself. A tiedown against forward or rearward movement whose
-    course was not told is taken to go through the eye.
+    READING: no paragraph covers a row, so each coil is secured by itself. A tiedown against forward or rearward
+    movement whose course was not told is taken to go through the eye.
 
     References
     ----------
@@ -82,6 +83,10 @@ def check_crosswise_tiedowns(*, group: CoilGroup, tables: Tables, on: dt.date) -
 def check_no_crossing(*, group: CoilGroup, tables: Tables, on: dt.date) -> list[Finding]:
     """Refuse tiedowns that form an X through the eye, seen from above.
 
+    Notes
+    -----
+    Beside coils with another eye direction, whose clauses may want crossed tiedowns, it is asked whose they are.
+
     References
     ----------
     49 CFR 393.120(c)(2); from memory.
@@ -92,14 +97,14 @@ def check_no_crossing(*, group: CoilGroup, tables: Tables, on: dt.date) -> list[
     return [
         found(
             tables.value("coil_clause", on=on, clause="crosswise crossing"),
-            Status.STOP,
+            Status.ASK if group.mixed else Status.STOP,
             "Tiedowns through the eye of a crosswise coil must not form an X seen from above.",
             topic="crossing",
-            remedy="Uncross the tiedowns: run each straight through the eye.",
+            remedy=_ASK_CROSSING if group.mixed else "Uncross the tiedowns: run each straight through the eye.",
             have=crossing,
             need=0,
             unit="tiedowns",
-            weight=Useful.DANGER,
+            weight=Useful.DETAIL if group.mixed else Useful.DANGER,
         )
     ]
 

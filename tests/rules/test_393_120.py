@@ -372,6 +372,17 @@ def test_no_tiedown_serves_two_coils_of_different_eyes(tables: Tables, sample: G
     assert enough.verdict is MEETS
 
 
+def test_s120_c2_crossed_tiedowns_beside_another_eye_are_asked_about(
+    tables: Tables, sample: GearList, on: dt.date
+) -> None:
+    # An upright coil wants crossed ones, a crosswise one forbids them: whose they are was not told.
+    load = Load(
+        coils=(Coil(weight_lb=6000, eye=Eye.CROSSWISE), Coil(weight_lb=6000, eye=Eye.VERTICAL)),
+        tiedowns=(Tiedown(kind=Kind.CHAIN, count=2, crossed=True),),
+    )
+    assert status(judge(load, tables=tables, gear=sample, on=on), "crossing") is ASK
+
+
 @pytest.mark.parametrize("topic", ["angle", "edges", "condition", "marks", "next look"])
 def test_what_only_eyes_can_check_is_listed(case: Case, topic: str) -> None:
     assert status(case("crosswise", (2, FORWARD), (2, REARWARD)), topic) is LOOK
