@@ -15,7 +15,7 @@ from assistant.load.model import Load
 FOLDER = Path(__file__).parents[2] / "audio_fixtures"
 CLIPS: list[dict[str, Any]] = yaml.safe_load((FOLDER / "manifest.yaml").read_text(encoding="utf-8"))["clips"]
 INTENTS = {"check", "how many", "why", "read back", "repeat", "undo", "start over", "stop", "help", "quiz", "note"}
-INTENTS |= {"next stop"}
+INTENTS |= {"next stop", "holds"}
 
 each_clip = pytest.mark.parametrize("clip", CLIPS, ids=[clip["file"] for clip in CLIPS])
 
