@@ -1,6 +1,7 @@
 """What every test stands on: folders of its own and, where it listens, the speech model."""
 
 import os
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -9,6 +10,9 @@ import pytest
 
 from assistant.edges.model_store import ready_model
 from assistant.edges.problem import ModelMissing
+
+# The tests' own helpers are imported as tests.*. Last on the path, so that an installed Deckside is the one tested.
+sys.path.append(str(Path(__file__).parents[1]))
 
 # How long one example takes depends on the machine; nothing here is timed.
 hypothesis.settings.register_profile("deckside", deadline=None)
