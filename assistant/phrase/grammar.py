@@ -96,6 +96,8 @@ class Grammar:
     sentences: Mapping[str, Any]
     """sentences.toml: how fragments stand together in one breath."""
     answers: tuple[AnswerForm, ...]
+    same_sound: Mapping[str, str]
+    """Words that sound like a number word: heard as the number word, meant by the phrase."""
     confused: tuple[frozenset[str], ...]
     """Sets of number words that the ear takes for one another."""
 
@@ -143,6 +145,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         answers=tuple(
             AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in _toml(place, "answers.toml")["answer"]
         ),
+        same_sound=hearing["same_sound"],
         confused=tuple(frozenset(words) for words in hearing["confused"]),
     )
 

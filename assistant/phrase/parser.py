@@ -16,7 +16,7 @@ from assistant.phrase.tokens import Token
 _FRAGMENT = 1.0
 _NUMBER_ALONE = 1.5
 _SLOT = -0.01
-_TYPED = 0.02
+_TYPED = 0.3
 _FILLER = 0.1
 _ALL_FILLER = 0.05
 """A fragment made of words that could be skipped ("they all"): reading it is still better."""
@@ -64,7 +64,7 @@ class Parser:
     def _hang(self, fragment: str, pieces: Sequence[str], *, spoken: bool) -> None:
         node = self._root
         for piece in pieces:
-            branch, key = (node.slots, piece[1:-1]) if piece.startswith("{") else (node.words, piece)
+            branch, key = (node.slots, piece[1:-1]) if piece.startswith("{") else (node.words, self._sound(piece))
             node = branch.setdefault(key, _Node())
         cost = _NUMBER_ALONE if fragment == "number" else _FRAGMENT
         if all(piece in self._grammar.filler for piece in pieces):
@@ -73,6 +73,9 @@ class Parser:
         bare = fragment == "weight" and len(pieces) == 1
         if all(name != fragment for name, _, _ in node.ends):
             node.ends.append((fragment, cost, bare))
+
+    def _sound(self, word: str) -> str:
+        return self._grammar.same_sound.get(word, word)
 
     def parse(self, tokens: Sequence[Token]) -> Parse:
         """Return the cheapest cover of the tokens."""
@@ -127,7 +130,7 @@ class Parser:
                     found.append((cost, Fragment(name, values, at, end)))
             if end == len(tokens) or (end > at and tokens[end].breaks):
                 continue
-            following = node.words.get(tokens[end].word)
+            following = node.words.get(self._sound(tokens[end].word))
             if following:
                 stack.append((following, end + 1, values))
             for slot, below in node.slots.items():

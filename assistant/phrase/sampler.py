@@ -55,14 +55,23 @@ class Sampler:
     def whole(self) -> list[str]:
         """Return phrases for the whole grammar: each template at least once, then sentences up to the budget."""
         alone = [self._fill(phrase) for phrases in self._phrases.values() for phrase in phrases]
-        return list(dict.fromkeys([*alone, *self._controls(), *self._names(), *self._numbers(), *self._sentences()]))
+        repeats = int(self._grammar.sentences["budget"]["repeats"])
+        controls = [*self._controls()] * repeats
+        said = [*dict.fromkeys([*alone, *self._names(), *self._numbers()]), *controls, *self._sentences()]
+        return [self._as_it_sounds(phrase) for phrase in said]
 
     def answers(self, topic: str) -> list[str]:
         """Return phrases for what may follow a question: a narrow grammar hears numbers better."""
         choices = self._grammar.sentences["answers"][topic]["parts"]
         each = int(self._grammar.sentences["budget"]["answers"]) // len(choices)
         said = [" ".join(self._parts(parts)) for parts in choices for _ in range(each)]
-        return list(dict.fromkeys([*said, *self._controls(), *self._numbers()]))
+        found = dict.fromkeys([*said, *self._controls(), *self._numbers()])
+        return [self._as_it_sounds(phrase) for phrase in found]
+
+    def _as_it_sounds(self, phrase: str) -> str:
+        """Write words of one sound as one word: the recognizer cannot tell them apart, the parser can."""
+        same = self._grammar.same_sound
+        return " ".join(same.get(word, word) for word in phrase.split())
 
     def _controls(self) -> Iterator[str]:
         for fragment, phrases in self._phrases.items():
@@ -86,14 +95,23 @@ class Sampler:
         reach = list(accumulate(pattern["weight"] for pattern in patterns))
         for _ in range(int(self._grammar.sentences["budget"]["sentences"])):
             pattern = self._random.choices(patterns, cum_weights=reach)[0]
-            yield " ".join(self._parts(pattern["parts"]))
+            said = [*self._opener(pattern["parts"][0]), *self._parts(pattern["parts"])]
+            yield " ".join(said)
+
+    def _opener(self, first: str) -> list[str]:
+        """Begin some breaths as people do: "okay so", "i've got"."""
+        openers = self._grammar.sentences["openers"]
+        fact = self._grammar.sorts.get(first.partition(":")[0]) == "fact"
+        return [self._random.choice(openers["say"])] if fact and self._random.random() < openers["share"] else []
 
     def _parts(self, parts: Sequence[str]) -> Iterator[str]:
+        joins = self._grammar.sentences["joins"]
         for part in parts:
             fragment, _, on = part.partition(":")
             if fragment not in self._phrases:
-                if self._random.random() > _CHANCE_OF_JOIN:
-                    yield part
+                share = joins["share"] if fragment in {"and", "with", "on"} else _CHANCE_OF_JOIN
+                if self._random.random() < share:
+                    yield self._random.choice(joins[fragment])
                 continue
             if on:
                 names = [name for name in self._grammar.lists[fragment] if on in name.on]

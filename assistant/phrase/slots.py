@@ -39,16 +39,17 @@ SlotReading = tuple[int, Any]
 
 
 class Trie:
-    """Sequences of words, each leading to a key."""
+    """Sequences of words, each leading to a key; words of one sound are one word."""
 
-    def __init__(self) -> None:
+    def __init__(self, same_sound: Mapping[str, str]) -> None:
         self._root: dict[str, Any] = {}
+        self._same = same_sound
 
     def add(self, words: Sequence[str], key: object) -> None:
         """Add one sequence; the first key given for it stays."""
         node = self._root
         for word in words:
-            node = node.setdefault(word, {})
+            node = node.setdefault(self._same.get(word, word), {})
         node.setdefault("", key)
 
     def read(self, tokens: Sequence[Token], at: int) -> list[SlotReading]:
@@ -59,7 +60,7 @@ class Trie:
             token = tokens[end]
             if end > at and token.breaks:
                 break
-            below = node.get(token.word or f"{token.value:g}")
+            below = node.get(self._same.get(token.word, token.word) or f"{token.value:g}")
             if below is None:
                 break
             node = below
@@ -77,15 +78,14 @@ class Slots:
         self._units = {sort: self._unit_trie(units) for sort, units in grammar.units.items()}
 
     def _list_trie(self, name: str) -> Trie:
-        trie = Trie()
+        trie = Trie(self._grammar.same_sound)
         for entry in self._grammar.lists[name]:
             for words in entry.all:
                 trie.add(words, entry.key)
         return trie
 
-    @staticmethod
-    def _unit_trie(units: Sequence[Unit]) -> Trie:
-        trie = Trie()
+    def _unit_trie(self, units: Sequence[Unit]) -> Trie:
+        trie = Trie(self._grammar.same_sound)
         for unit in units:
             for words in unit.spoken + unit.typed:
                 trie.add(words, unit)

@@ -8,7 +8,7 @@ from rapidfuzz import fuzz, process
 from assistant.phrase.drafts import Drafter, Drafts
 from assistant.phrase.grammar import NUMERIC, AnswerForm, Grammar
 from assistant.phrase.parser import Fragment, Parse, Parser
-from assistant.phrase.tokens import Token, tokens, words
+from assistant.phrase.tokens import LONGEST, Token, tokens, words
 
 _CUT_OFF = 80
 _CLEAR_LEAD = 8
@@ -30,6 +30,8 @@ class Heard(NamedTuple):
     numbers_left: bool
     replaced: tuple[tuple[str, str], ...]
     note: str | None
+    cost: float = 0.0
+    """How badly the grammar covers it: see parser.py."""
 
     @property
     def names(self) -> frozenset[str]:
@@ -76,6 +78,7 @@ class Understander:
             numbers_left=any(self._is_number(token) for token in left),
             replaced=replaced,
             note=None,
+            cost=parse.cost,
         )
 
     def drafts(self, fragments: Iterable[Fragment]) -> Drafts:
@@ -109,6 +112,22 @@ class Understander:
                     phrase = phrase.replace(slot, number)
                 phrases.append(phrase)
         return phrases
+
+    def cost(self, said: Sequence[str]) -> float:
+        """Return how badly the grammar covers words as the recognizer gave them; a note costs nothing."""
+        if self.note_words(said):
+            return 0.0
+        return self.hear(" ".join(said)[:LONGEST]).cost
+
+    def written(self, said: Sequence[str]) -> list[str]:
+        """Return words as they are written: what was heard as "two" is "to" where the grammar loses nothing by it."""
+        found = list(said)
+        for written, heard in self.grammar.same_sound.items():
+            for place, word in enumerate(found):
+                if word == heard:
+                    other = [*found[:place], written, *found[place + 1 :]]
+                    found = other if self.cost(other) <= self.cost(found) else found
+        return found
 
     def parse(self, text: str) -> Parse:
         """Return the bare parse of a text."""
