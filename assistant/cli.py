@@ -71,8 +71,12 @@ def _parser() -> argparse.ArgumentParser:
     hear.set_defaults(run=_hear)
 
     demo = commands.add_parser("demo", help="hear a spoken demo load, answer it aloud, then listen")
-    demo.add_argument("--answer", type=Path, default=Path("deckside-answer.wav"),
-                      help="where the answer is spoken if there is no sound device (%(default)s)")  # fmt: skip
+    demo.add_argument(
+        "--answer",
+        type=Path,
+        default=Path("deckside-answer.wav"),
+        help="WAV file for the answer without a sound device",
+    )
     _listening(demo)
     demo.set_defaults(run=_demo)
 
@@ -104,8 +108,12 @@ def _voice(parser: argparse.ArgumentParser) -> None:
 
 
 def _listening(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--mode", choices=("hands-free", "hold", "type"), default="hands-free",
-                        help="listen always, while the space bar is held, or never (%(default)s)")  # fmt: skip
+    parser.add_argument(
+        "--mode",
+        choices=("hands-free", "hold", "type"),
+        default="hands-free",
+        help="listen always, while the space bar is held, or never (%(default)s)",
+    )
     parser.add_argument("--model", type=Path, help="folder of the speech model")
     _voice(parser)
 

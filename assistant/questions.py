@@ -22,11 +22,6 @@ from assistant.securement.wording import described, pounds
 from assistant.talk import not_understood, plain
 
 
-def shown_with_load(judgement: Judgement, load: Load) -> str:
-    """Return the screen's text: what was understood, then the judgement on it."""
-    return f"{describe(load, judgement.rated)}\n{shown(judgement, load)}"
-
-
 def answer_question(
     utterance: str, part: Fragment, conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation]:
@@ -69,7 +64,7 @@ def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit)
     if name == "read_back":
         return answer.model_copy(update={"say": describe_spoken(load), "show": describe(load, judgement.rated)})
     if name == "holds":
-        return answer.model_copy(update={"say": _holds(judgement), "show": shown_with_load(judgement, load)})
+        return answer.model_copy(update={"say": _holds(judgement), "show": shown(judgement, load)})
     lead = judgement.findings[0] if judgement.findings else None
     reason = f"{lead.rule}: {lead.text}" if lead else "Nothing was judged yet."
     return answer.model_copy(update={"say": spell(reason), "show": why(judgement)})

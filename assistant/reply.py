@@ -16,10 +16,11 @@ from assistant.phrase.parser import Fragment
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong
 from assistant.phrase.understand import Heard
-from assistant.questions import answer_question, shown_with_load
+from assistant.questions import answer_question
 from assistant.quiz_talk import answer_quiz, begin_quiz
 from assistant.say.answer import Answer, Hush, KeepNote, Quit, ReadNote, ShowLog
-from assistant.say.ear import spoken
+from assistant.say.ear import NOT_KNOWN, spoken
+from assistant.say.screen import shown
 from assistant.say.spell import spell
 from assistant.talk import LATEST_NOTES, not_understood, plain
 
@@ -203,7 +204,7 @@ def _told(
     """Make the changes that are sure, and answer with the judgement or with the question that is open."""
     if meaning.refused:
         return not_understood(utterance, conversation, meaning.refused[0]), conversation
-    answer, after = _changed(utterance, meaning.changes, conversation, kit)
+    answer, after = _changed(utterance, meaning.changes, conversation, kit, meaning.assumed)
     after = after.model_copy(update={"focus": meaning.focus})
     remarks = [*meaning.remarks, *(f"“{wrote}” is taken as “{taken}”." for wrote, taken in heard.replaced)]
     if heard.left_over:
@@ -217,7 +218,6 @@ def _told(
     return (
         answer.model_copy(
             update={
-                "assumed": meaning.assumed,
                 "asks": (spoken_first,) if meaning.question else (),
                 "say": spell(spoken_first) if spoken_first else _with_remark(answer.say, heard.left_over),
                 "show": "".join(f"{remark}\n" for remark in (spoken_first, *remarks) if remark) + answer.show,
@@ -225,6 +225,13 @@ def _told(
         ),
         after,
     )
+
+
+def _with_assumption(say: str, assumed: tuple[str, ...]) -> str:
+    """Speak what hearing took for granted where the first sentence would only say that nothing is known yet."""
+    if not assumed or not say.startswith(NOT_KNOWN):
+        return say
+    return f"{spell(assumed[0])}{say.removeprefix(NOT_KNOWN)}"
 
 
 def _with_remark(say: str, left_over: str) -> str:
@@ -236,17 +243,21 @@ def _with_remark(say: str, left_over: str) -> str:
 
 
 def _changed(
-    utterance: str, changes: tuple[Change, ...], conversation: Conversation, kit: Kit
+    utterance: str, changes: tuple[Change, ...], conversation: Conversation, kit: Kit, assumed: tuple[str, ...] = ()
 ) -> tuple[Answer, Conversation]:
     """Make changes, remember them as one turn, and judge the load."""
     turns = (*conversation.turns, changes) if changes else conversation.turns
     load = fold(changes, conversation.load)
     after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None})
-    return _judged(utterance, "facts", after, kit)
+    return _judged(utterance, "facts", after, kit, assumed)
 
 
-def _judged(utterance: str, intent: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+def _judged(
+    utterance: str, intent: str, conversation: Conversation, kit: Kit, assumed: tuple[str, ...] = ()
+) -> tuple[Answer, Conversation]:
+    """Judge the load; what hearing it took for granted stands before what judging it did."""
     judgement = kit.judge(conversation.load, conversation.gear)
+    judgement = judgement.model_copy(update={"assumed": (*assumed, *judgement.assumed)})
     pending = Pending(asked=judgement.asks) if judgement.asks else None
     after = conversation.model_copy(update={"pending": pending})
     answer = Answer(
@@ -255,8 +266,8 @@ def _judged(utterance: str, intent: str, conversation: Conversation, kit: Kit) -
         understood=True,
         load=conversation.load,
         judgement=judgement,
-        say=spoken(judgement),
-        show=shown_with_load(judgement, conversation.load),
+        say=_with_assumption(spoken(judgement), assumed),
+        show=shown(judgement, conversation.load),
     )
     return answer, after
 

@@ -198,7 +198,7 @@ class _Talk:
     def _note_weights(self, weights: list[Weight]) -> None:
         for weight in weights:
             if weight.thousands_unsaid:
-                self.assumed.append(f"{weight.pounds / 1000:g} is taken as {weight.pounds:,.0f} lb")
+                self.assumed.append(f"I take {weight.pounds / 1000:g} as {weight.pounds:,.0f} lb.")
             if weight.assumed:
                 self.assumed.append(weight.assumed)
 
@@ -339,7 +339,7 @@ class _Talk:
         elif without:
             self.change(SetFields(noun="coils", index=without[0], fields=told), focus=("coils", without[0]))
         elif not self._load.coils:
-            self.assumed.append("a weight by itself is taken as one coil's")
+            self.assumed.append("A weight by itself is taken as one coil's.")
             self._add_coil(told)
         else:
             self._known_coil(told, fix=False)

@@ -50,7 +50,6 @@ class Answer(Noun):
     understood: bool
     load: Load
     judgement: Judgement | None = None
-    assumed: tuple[str, ...] = ()
     asks: tuple[str, ...] = ()
     say: str
     show: str

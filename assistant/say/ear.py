@@ -19,6 +19,8 @@ _MOVEMENTS = {
 _SEEN = re.compile(r"^Seen: (.+?)(?=\.$)")
 _SAMPLE = "Sample gear list: "
 _OWN = "Gear list: "
+NOT_KNOWN = "I can't tell yet."
+"""First sentence while neither the sums nor a fault can be told."""
 _LAST_LOOK = "Look at the edges and the hooks before you roll."
 _ENDS = re.compile(r"(?<=[.?!])\s+")
 _TURNS = re.compile(r", so |; ")
@@ -84,7 +86,7 @@ def _so_far(judgement: Judgement) -> str:
         return f"Half-weight line is met{_on_gear(judgement)} only if all go to the other side."
     aggregate = _aggregate(judgement)
     if aggregate is None or aggregate.status is not Status.MEETS or aggregate.margin is None:
-        return "I can't tell yet."
+        return NOT_KNOWN
     over = f"{pounds(aggregate.margin)} over" if aggregate.margin else "with nothing to spare"
     return f"Half-weight line is met{_on_gear(judgement)}, {over}."
 

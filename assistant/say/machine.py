@@ -29,7 +29,7 @@ def as_json(answer: Answer) -> dict[str, Any]:
         "margin_lb": None if need is None or have is None else have - need,
         "load": _load(answer.load, judgement.rated),
         "findings": [_finding(finding) for finding in judgement.findings],
-        "assumed": list(dict.fromkeys((*answer.assumed, *judgement.assumed))),
+        "assumed": list(judgement.assumed),
         "asks": list(dict.fromkeys((*answer.asks, *judgement.asks))),
         "say": answer.say,
         "show": answer.show,

@@ -3,6 +3,7 @@
 from assistant.load.model import Load
 from assistant.say.lines import WIDTH, beside, section, wrapped
 from assistant.say.picture import deck
+from assistant.say.readback import describe
 from assistant.securement.finding import Finding, Judgement, Rated, Status, Step
 from assistant.securement.wording import described, pounds
 
@@ -24,8 +25,10 @@ _POUNDS = "lb"
 
 
 def shown(judgement: Judgement, load: Load) -> str:
-    """Return a judgement as plain lines of at most 78 columns, the verdict first."""
+    """Return a judgement as plain lines of at most 78 columns: the verdict, the sums, the load as it was understood."""
     lines = [_banner(judgement), *_sums(judgement)]
+    if load != Load():
+        lines += ["", *describe(load, judgement.rated).splitlines()]
     if load.coils or load.articles:
         lines += ["", *deck(load).splitlines()]
     rules = [finding for finding in judgement.findings if finding.status is not Status.LOOK]
