@@ -94,7 +94,8 @@ class Hibari(Voice):
         super().__init__(speed)
         self._engine: Any = None
         self._trouble: Exception | None = None
-        self._loading = threading.Thread(target=self._load, name="voice", daemon=True)
+        # No daemon: a process that ends while the engine loads would be ended by the engine's abort.
+        self._loading = threading.Thread(target=self._load, name="voice")
         self._loading.start()
 
     def samples(self, text: str) -> Iterator[Samples]:

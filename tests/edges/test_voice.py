@@ -2,6 +2,7 @@
 
 import shutil
 import stat
+import subprocess
 import sys
 import threading
 from collections.abc import Iterator
@@ -119,6 +120,13 @@ def test_a_neural_voice_that_cannot_be_loaded_is_told_when_it_should_speak(monke
     speaker = Hibari()
     with pytest.raises(VoiceProblem, match="cannot be loaded: no such library"):
         list(speaker.samples("Ready."))
+
+
+@pytest.mark.parametrize("wait_s", [0.0, 0.03, 0.06, 0.1])
+def test_a_process_may_end_while_its_voice_still_loads(wait_s: float) -> None:
+    program = f"import time; from assistant.edges.voice import choose_voice; choose_voice(); time.sleep({wait_s})"
+    done = subprocess.run([sys.executable, "-c", program], check=False, capture_output=True, text=True)  # noqa: S603 - this Python, a text of our own
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
 
 
 @pytest.mark.parametrize(
