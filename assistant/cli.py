@@ -75,7 +75,7 @@ def _parser() -> argparse.ArgumentParser:
         "--answer",
         type=Path,
         default=Path("deckside-answer.wav"),
-        help="WAV file for the answer without a sound device",
+        help="WAV file to speak into without a sound device",
     )
     _listening(demo)
     demo.set_defaults(run=_demo)

@@ -9,6 +9,7 @@ from assistant.edges.recognizer import Recognizer
 from assistant.edges.session import Session
 from assistant.edges.sound_files import read_sound
 from assistant.kit import Kit
+from assistant.phrase.choose import choose
 from assistant.say.answer import Answer
 
 
@@ -21,7 +22,10 @@ def open_ear(kit: Kit, model: Path | None = None) -> Ear:
         There is no model and none could be fetched, or it cannot be loaded.
     """
     understander = kit.understander
-    return Ear(Recognizer(ready_model(model), understander.number_words), understander)
+    recognizer = Recognizer(
+        ready_model(model), understander.number_words, lambda alternatives: choose(alternatives, understander)
+    )
+    return Ear(recognizer, understander)
 
 
 def hear_file(file: Path, ear: Ear, session: Session) -> Answer:

@@ -6,7 +6,7 @@ With phrases the recognizer listens for those sentences and their mixtures; with
 import json
 import threading
 from collections import OrderedDict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib import import_module
 from pathlib import Path
@@ -22,6 +22,10 @@ UNKNOWN = "[unk]"
 
 _CHUNK = BYTES_PER_SECOND // 4
 """The endpointer looks once a call: larger chunks run sentences together, smaller ones only cost calls."""
+_ALTERNATIVES = 10
+"""How many readings of one utterance are weighed: the right one is nearly always among the first four."""
+Choose = Callable[[Sequence[tuple[tuple[str, ...], float]]], tuple[int, tuple[float, ...]]]
+"""Takes alternatives (words, log score); gives the place of the one that was meant and how sure each word is."""
 _SPARE = 8
 """Recognizers kept for phrases used before; one with 60,000 sentences weighs some 10 MB."""
 
@@ -139,13 +143,26 @@ class Stream:
     def _take(self, kaldi: _Kaldi, result: str) -> Heard:
         began = self._began / BYTES_PER_SECOND
         words = tuple(
-            HeardWord(row["word"], _since(began, row["start"]), _since(began, row["end"]), row["conf"])
-            for row in json.loads(result).get("result", ())
+            HeardWord(row["word"], _since(began, row["start"]), _since(began, row["end"]), sure)
+            for row, sure in self._rows(json.loads(result))
         )
         heard = Heard(words, bytes(self._audio), self._owner.number_words)
         self._audio.clear()
         self._began = kaldi.fed
         return heard
+
+    def _rows(self, result: Mapping[str, Any]) -> Iterable[tuple[Mapping[str, Any], float]]:
+        """Return the words of the reading that was meant, and how sure each is."""
+        choose, alternatives = self._owner.choose, result.get("alternatives")
+        if choose is None or alternatives is None:
+            return [(row, row["conf"]) for row in result.get("result", ())]
+        readings = [alternative.get("result", ()) for alternative in alternatives]
+        scored = [
+            (tuple(row["word"] for row in reading), alternative["confidence"])
+            for reading, alternative in zip(readings, alternatives, strict=True)
+        ]
+        place, sure = choose(scored)
+        return zip(readings[place], sure, strict=True)
 
 
 class Recognizer:
@@ -157,6 +174,9 @@ class Recognizer:
         The model's folder.
     number_words : frozenset of str or None
         Words that can be part of a number; the least sure of them is an utterance's confidence.
+    choose : callable or None
+        Weighs alternatives by what it knows of the phrases. Without it, and without phrases, the recognizer's own
+        first reading stands, with its own confidence in each word.
 
     Notes
     -----
@@ -168,8 +188,11 @@ class Recognizer:
         The `vosk` package or the model cannot be loaded.
     """
 
-    def __init__(self, model_path: Path, number_words: frozenset[str] | None = None) -> None:
+    def __init__(
+        self, model_path: Path, number_words: frozenset[str] | None = None, choose: Choose | None = None
+    ) -> None:
         self.number_words = number_words
+        self.choose = choose
         try:
             self._vosk: Any = import_module("vosk")  # here, as it loads a 25 MB library
         except (ImportError, OSError) as error:
@@ -219,6 +242,8 @@ class Recognizer:
             trouble = f"The speech model is loaded but cannot listen: {error}."
             raise ModelMissing(trouble, "Run `deckside check-up` to see whether it is whole.") from error
         recognizer.SetWords(True)  # noqa: FBT003 - vosk's signature
+        if phrases is not None and self.choose:
+            recognizer.SetMaxAlternatives(_ALTERNATIVES)
         return _Kaldi(recognizer)
 
 
