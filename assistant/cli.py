@@ -124,7 +124,7 @@ def _version() -> str:
     return f"deckside {program_version()}"
 
 
-# ---- commands. Imports stand inside, as `ask` must be quick: sound, speech and screen libraries cost half a second. ----
+# ---- commands; imports stand inside, as `ask` must be quick and sound, speech and screen libraries cost half a second
 
 
 def _show(answer: Answer, *, as_json: bool) -> None:
