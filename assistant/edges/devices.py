@@ -31,8 +31,14 @@ def load(kind: type[Problem]) -> Any:  # noqa: ANN401 - sounddevice ships no typ
 @contextmanager
 def quiet() -> Iterator[None]:
     """Keep the sound libraries' own diagnostics off the screen while a device is opened: we say what failed."""
-    sys.stderr.flush()
-    kept = os.dup(2)
+    try:
+        kept = os.dup(2)
+    except OSError:
+        # Started with standard error closed: there is no screen to keep clean.
+        yield
+        return
+    if sys.stderr:
+        sys.stderr.flush()
     nowhere = os.open(os.devnull, os.O_WRONLY)
     try:
         os.dup2(nowhere, 2)

@@ -61,7 +61,7 @@ def from_vosk(temporary: Path, record: Record, say: Say) -> Path:
         with _socket_timeout():
             Downloader().download_model(folder)
     except (OSError, zipfile.BadZipFile) as error:
-        message = f"the vosk package's downloader failed: {error}"
+        message = f"the vosk package's downloader failed: {getattr(error, 'reason', error)}"
         raise RouteFailed(message) from error
     return folder
 

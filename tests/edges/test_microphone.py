@@ -1,5 +1,8 @@
 """The microphone: hands-free, while a key is held, half-duplex, missing, lost and too slow; with a pretended device."""
 
+import os
+import subprocess
+import sys
 import threading
 from collections.abc import Callable
 
@@ -220,3 +223,16 @@ def test_a_missing_python_package_is_told(monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(devices, "import_module", broken)
     with pytest.raises(NoMicrophone, match="pip install sounddevice"):
         devices.load(NoMicrophone)
+
+
+def test_the_libraries_own_diagnostics_stay_off_the_screen(capfd: pytest.CaptureFixture[str]) -> None:
+    with devices.quiet():
+        os.write(2, b"Expression 'r' failed")
+    os.write(2, b"ours")
+    assert capfd.readouterr().err == "ours"
+
+
+def test_a_closed_standard_error_is_no_trouble() -> None:
+    program = "import os; os.close(2); from assistant.edges import devices\nwith devices.quiet(): print('fine')"
+    done = subprocess.run([sys.executable, "-c", program], check=True, capture_output=True, text=True)  # noqa: S603 - this Python, a text of our own
+    assert done.stdout == "fine\n"
