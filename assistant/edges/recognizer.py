@@ -123,7 +123,8 @@ class Stream:
 
     def partial(self) -> str:
         """Return what has been heard of the utterance so far; later sound may still change it."""
-        text: str = json.loads(self._open().recognizer.PartialResult())["partial"]
+        # Right after an endpoint the library answers with an empty result of another form.
+        text: str = json.loads(self._open().recognizer.PartialResult()).get("partial", "")
         return " ".join(word for word in text.split() if word != UNKNOWN)
 
     def finish(self) -> Heard:

@@ -138,6 +138,20 @@ def test_the_words_so_far_can_be_shown(ear: Recognizer, clip: bytes) -> None:
 
 @pytest.mark.model
 @pytest.mark.parametrize("phrases", [PHRASES, None])
+def test_the_words_so_far_are_none_before_any_sound_and_through_a_long_silence(
+    model_path: Path, phrases: tuple[str, ...] | None
+) -> None:
+    for ear in (Recognizer(model_path), Recognizer(model_path, choose=lambda _: (0, ()))):
+        stream = ear.stream(phrases)
+        assert stream.partial() == ""
+        for block in chunks(bytes(2 * RATE * 15), 3200):
+            assert stream.feed(block) is None
+            assert stream.partial() == ""
+        assert stream.finish().text == ""
+
+
+@pytest.mark.model
+@pytest.mark.parametrize("phrases", [PHRASES, None])
 @pytest.mark.parametrize("sound", [b"", bytes(2), bytes(2 * RATE * 2)])
 def test_silence_and_nothing_at_all_hold_no_words(
     ear: Recognizer, sound: bytes, phrases: tuple[str, ...] | None
