@@ -206,7 +206,7 @@ def _sit_down(options: argparse.Namespace, first: str = "") -> int:
     from assistant.edges.voice import choose_voice  # noqa: PLC0415 - as said above
 
     voice = choose_voice(options.voice, speed=options.speed)
-    session = Session.lasting(read_kit(_today()))
+    session = Session(read_kit(_today()), lasting=True)
     mode = Mode(options.mode)
     ear = None
     if mode is not Mode.TYPE:

@@ -2,11 +2,9 @@
 
 import hashlib
 import random
-from collections.abc import Callable
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
-from typing import Self, TypeVar
 
 from assistant import securement
 from assistant.conversation import Conversation
@@ -15,12 +13,10 @@ from assistant.edges.gear_file import gear_path, read_gear, write_gear
 from assistant.edges.notebook import Notebook
 from assistant.edges.problem import Problem
 from assistant.kit import Kit
-from assistant.load.model import GearList
+from assistant.load.model import GearList, Load
 from assistant.reply import reply
 from assistant.say.answer import Answer, KeepGear, KeepNote, ReadNote, ShowLog
 from assistant.say.spell import spell
-
-Result = TypeVar("Result")
 
 
 class Session:
@@ -30,28 +26,23 @@ class Session:
     ----------
     kit
         Grammar, tables and the day.
-    notebook
-        Where notes, answers and the conversation are kept; None keeps nothing but notes and gear, as `ask` does.
-    notices
-        What went wrong on the way and must be shown once.
+    lasting
+        Whether answers and the conversation are kept and gone on with; without, only notes and gear are, as `ask` does.
+
+    Notes
+    -----
+    The notebook is opened for each use: a conversation is taken on one thread and ended on another.
     """
 
-    def __init__(self, kit: Kit, notebook: Notebook | None = None) -> None:
+    def __init__(self, kit: Kit, *, lasting: bool = False) -> None:
         self.kit = kit
+        self._lasting = lasting
         self.notices: list[str] = []
-        self._notebook = notebook
+        """What went wrong on the way and must be shown once."""
+        self.resumed = False
+        """Whether the conversation goes on with the load of an earlier sitting."""
         self.conversation = Conversation(gear=self._gear(), seed=random.SystemRandom().randrange(2**31))
         self._resume()
-
-    @classmethod
-    def lasting(cls, kit: Kit) -> Self:
-        """Return a session that goes on where the last one stopped; without its notebook when that cannot be used."""
-        try:
-            return cls(kit, Notebook())
-        except Problem as problem:
-            session = cls(kit)
-            session.notices.append(str(problem))
-            return session
 
     def take(self, said: Utterance | str) -> Answer:
         """Answer one utterance and keep what it asks to keep."""
@@ -68,15 +59,18 @@ class Session:
         try:
             match effect:
                 case KeepNote(text=text):
-                    self._with_notebook(lambda book: book.keep_note(text, answer.load, _now()))
+                    with Notebook() as book:
+                        book.keep_note(text, answer.load, _now())
                 case KeepGear(gear=gear):
                     write_gear(gear_path(), gear)
                 case ReadNote():
-                    note = self._with_notebook(lambda book: book.last_note())
+                    with Notebook() as book:
+                        note = book.last_note()
                     text = f"Your last note: {note.text}." if note else "There is no note yet."
                     return answer.model_copy(update={"say": spell(text), "show": f"{text}\n"})
                 case ShowLog(latest=latest):
-                    notes = self._with_notebook(lambda book: book.notes())[-latest:]
+                    with Notebook() as book:
+                        notes = book.notes()[-latest:]
                     lines = [f"{note.at.astimezone():%d %b %H:%M}  {note.text}" for note in notes]
                     text = "" if lines else "There is no note yet."
                     return answer.model_copy(update={"say": text or answer.say, "show": "\n".join([*lines, text])})
@@ -86,22 +80,17 @@ class Session:
             )
         return answer
 
-    def _with_notebook(self, use: Callable[[Notebook], Result]) -> Result:
-        if self._notebook:
-            return use(self._notebook)
-        with Notebook() as book:
-            return use(book)
-
     def _keep(self, answer: Answer) -> None:
-        if not self._notebook:
+        if not self._lasting:
             return
         try:
-            if answer.judgement:
-                self._notebook.keep_answer(answer, _now(), tables_edition())
-            self._notebook.keep_conversation(self.conversation, _now())
+            with Notebook() as book:
+                if answer.judgement:
+                    book.keep_answer(answer, _now(), tables_edition())
+                book.keep_conversation(self.conversation, _now())
         except Problem as problem:
             self.notices.append(str(problem))
-            self._notebook = None
+            self._lasting = False
 
     def _gear(self) -> GearList:
         sample = self.kit.sample_gear
@@ -112,16 +101,21 @@ class Session:
             return sample
 
     def _resume(self) -> None:
-        if not self._notebook:
+        """Go on where the last sitting stopped; without its notebook when that cannot be used."""
+        if not self._lasting:
             return
         try:
-            before = self._notebook.last_conversation()
+            with Notebook() as book:
+                before = book.last_conversation()
+                notice = book.notice
         except Problem as problem:
             self.notices.append(str(problem))
+            self._lasting = False
             return
-        if self._notebook.notice:
-            self.notices.append(self._notebook.notice)
+        if notice:
+            self.notices.append(notice)
         if before:
+            self.resumed = before.load != Load()
             self.conversation = before.model_copy(
                 update={"gear": self.conversation.gear, "quiz": None, "pending": None, "seed": self.conversation.seed}
             )

@@ -26,6 +26,8 @@ _LET_GO_AFTER_S = 0.75
 """A terminal tells only that a key repeats. The first repeat comes after up to half a second, so a key that has not
 come again for this long was let go."""
 _LOOK_EVERY_S = 0.05
+_TRY_AGAIN_S = 3.0
+"""A microphone that went away is looked for this often."""
 
 
 class Mode(StrEnum):
@@ -96,6 +98,7 @@ class Terminal:
     # ---- microphone ----
 
     def _open_microphone(self, stack: contextlib.ExitStack) -> None:
+        """Begin to listen, or begin by typing where there is nothing to listen with."""
         if self._mode is Mode.TYPE or self._ear is None:
             return
         try:
@@ -105,27 +108,44 @@ class Terminal:
             self._mode = Mode.TYPE
             return
         self._ear.prepare()
+        threading.Thread(target=self._listen, args=(self._ear, self._microphone), name="ear", daemon=True).start()
+
+    def _listen(self, ear: Ear, microphone: Microphone) -> None:
+        """Listen until the end; when the microphone goes away, say so and try it again until it is back."""
         listen = self._hear_hands_free if self._mode is Mode.HANDS_FREE else self._hear_held
-        threading.Thread(target=listen, args=(self._ear, self._microphone), name="ear", daemon=True).start()
+        try:
+            listen(ear, microphone)
+        except Problem as problem:
+            self._lost(str(problem))
+        while not self._ended.wait(_TRY_AGAIN_S):
+            try:
+                with Microphone(deaf=self._mode is Mode.HOLD) as again:
+                    self._microphone = again
+                    show(f"Listening again on {again.name}.")
+                    listen(ear, again)
+            except Problem as problem:
+                if self._microphone:
+                    self._lost(str(problem))
+
+    def _lost(self, trouble: str) -> None:
+        if not self._ended.is_set():
+            self._microphone = None
+            self._partly = ""
+            show(trouble)
+            self._redraw()
 
     def _hear_hands_free(self, ear: Ear, microphone: Microphone) -> None:
-        try:
-            for heard in hands_free(microphone, ear.stream, partly=self._hears):
-                self._say(ear.settle(heard, self._session.conversation))
-        except Problem as problem:
-            self._lost(problem)
+        for heard in hands_free(microphone, ear.stream, partly=self._hears):
+            self._say(ear.settle(heard, self._session.conversation))
 
     def _hear_held(self, ear: Ear, microphone: Microphone) -> None:
-        try:
-            while not self._ended.is_set():
-                if microphone.deaf:
-                    time.sleep(_LOOK_EVERY_S)
-                    continue
-                heard = held(microphone, ear.stream(), partly=self._hears)
-                if heard.words:
-                    self._say(ear.settle(heard, self._session.conversation))
-        except Problem as problem:
-            self._lost(problem)
+        while not self._ended.is_set():
+            if microphone.deaf:
+                time.sleep(_LOOK_EVERY_S)
+                continue
+            heard = held(microphone, ear.stream(), partly=self._hears)
+            if heard.words:
+                self._say(ear.settle(heard, self._session.conversation))
 
     def _say(self, utterance: Utterance) -> None:
         self._partly = ""
@@ -136,13 +156,6 @@ class Terminal:
     def _hears(self, words: str) -> None:
         self._partly = words
         self._redraw()
-
-    def _lost(self, problem: Problem) -> None:
-        if not self._ended.is_set():
-            self._microphone = None
-            self._mode = Mode.TYPE
-            show(str(problem))
-            self._redraw()
 
     def _deafen(self) -> None:
         """Half duplex: while it speaks it does not listen, and so never hears itself."""
@@ -162,13 +175,17 @@ class Terminal:
             self._thinking = True
             self._redraw()
             self._speaker.hush()
-            answer = self._session.take(said)
+            try:
+                self._give(self._session.take(said))
+            except Exception as error:  # noqa: BLE001 - a fault of ours must not end the sitting in silence
+                show(f"Deckside failed on this ({type(error).__name__}: {error}). The load is as it was.")
             self._thinking = False
-            self._give(answer)
+            self._redraw()
             while self._session.notices:
                 show(self._session.notices.pop(0))
 
     def _give(self, answer: Answer) -> None:
+        self._thinking = False
         show(f"\n{answer.show}")
         if any(isinstance(effect, Hush) for effect in answer.effects):
             return
@@ -189,7 +206,7 @@ class Terminal:
             Mode.TYPE: "Type what is on the deck.",
         }
         show(f"{ways[self._mode]} Say help to hear what I know, good bye to end.")
-        if self._session.conversation.turns:
+        if self._session.resumed:
             show("Going on with the load from last time; say read that back, or start over.")
 
     def _read_lines(self, answering: threading.Thread) -> None:
@@ -251,9 +268,9 @@ class Terminal:
             return State.THINKING
         if self._speaker.speaking:
             return State.SPEAKING
-        if self._mode is Mode.HANDS_FREE or (self._microphone and not self._microphone.deaf):
-            return State.LISTENING
-        return State.WAITING if self._mode is Mode.HOLD else State.TYPING
+        if self._microphone is None:
+            return State.TYPING
+        return State.LISTENING if self._mode is Mode.HANDS_FREE or not self._microphone.deaf else State.WAITING
 
     def _foot(self) -> HTML:
         return HTML("<b>{}</b>  {}").format(self._state.value, self._partly)
