@@ -1,10 +1,16 @@
-"""Weights put together from a person's recorded number words are decoded by a grammar of numbers alone."""
+"""Weights put together from a person's recorded number words: decoded by a grammar of numbers alone, and by ours."""
 
+import datetime as dt
 import json
+from pathlib import Path
 
 import pytest
 import vosk
 
+from assistant.conversation import Conversation
+from assistant.edges.hearing import open_ear
+from assistant.kit import read_kit
+from assistant.reply import reply
 from tests.speech import human
 
 pytestmark = [
@@ -32,6 +38,22 @@ def test_a_persons_weights_are_heard_right_nineteen_times_in_twenty(numbers: vos
     right = sum(decoded(numbers, human.speak_number(words, seed=seed)) == words for words, _, seed in said)
     assert len(said) == human.PER_FORM
     assert right >= 0.95 * len(said)
+
+
+def test_our_whole_grammar_makes_the_weight_of_them_and_never_another_unasked(model_path: Path) -> None:
+    kit = read_kit(dt.date(2026, 11, 25))
+    ear, fresh = open_ear(kit, model_path), Conversation(gear=kit.sample_gear)
+    said = [weight for form in human.FORMS for weight in human.weights(form)[::4]]
+    right, unasked = 0, []
+    for words, pounds, seed in said:
+        utterance = ear.hear(human.speak_number(words, seed=seed), fresh)
+        answer, after = reply(utterance.text, fresh, kit=kit, unsure=utterance.unsure)
+        got = after.load.coils[0].weight_lb if after.load.coils else None
+        right += got == pounds
+        if got not in {None, pounds} and answer.understood and not answer.confirm:
+            unasked.append((words, utterance.text))
+    assert right >= 0.97 * len(said)
+    assert not unasked
 
 
 def test_the_same_seed_gives_the_same_sound() -> None:

@@ -1,0 +1,116 @@
+"""The ear: what it makes of alternatives, notes, open questions and doubt. The recognizer here is a stand-in."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import cast
+
+import pytest
+
+from assistant.conversation import Conversation, Pending
+from assistant.edges import ear as module
+from assistant.edges.ear import Ear, phrases_of
+from assistant.edges.recognizer import Heard, HeardWord, Recognizer
+from assistant.phrase.grammar import read_grammar
+from assistant.phrase.understand import Understander
+
+UNDERSTANDER = Understander(read_grammar())
+SOUND = bytes(64_000)
+FRESH = Conversation()
+
+
+def heard(text: str, *doubtful: str) -> Heard:
+    words = text.split()
+    return Heard(
+        tuple(
+            HeardWord(word, place, place + 0.5, 0.4 if word in doubtful else 1.0) for place, word in enumerate(words)
+        ),
+        SOUND,
+        UNDERSTANDER.number_words,
+    )
+
+
+class FakeRecognizer:
+    """Hears what it is told: by the whole grammar, by a narrow one, and freely."""
+
+    def __init__(self, whole: Heard, narrow: Heard | None = None, free: Heard | None = None) -> None:
+        self.whole = whole
+        self.narrow = narrow
+        self.free = free
+        self.freely: list[bytes] = []
+
+    def listen(self, pcm: bytes, phrases: Sequence[str] | None) -> Heard:
+        """Return what it was told to hear."""
+        if phrases is None:
+            self.freely.append(pcm)
+            return self.free or Heard()
+        return self.whole if len(phrases) > 10_000 else self.narrow or Heard()
+
+
+def ear(whole: Heard, narrow: Heard | None = None, free: Heard | None = None) -> tuple[Ear, FakeRecognizer]:
+    fake = FakeRecognizer(whole, narrow, free)
+    return Ear(cast("Recognizer", fake), UNDERSTANDER), fake
+
+
+@pytest.fixture(autouse=True)
+def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DECKSIDE_HOME", str(tmp_path))
+
+
+def test_words_of_one_sound_are_written_as_they_are_meant() -> None:
+    listening, _ = ear(heard("eye two the side two chains forward"))
+    assert listening.hear(SOUND, FRESH).text == "eye to the side two chains forward"
+
+
+def test_a_doubtful_number_is_told_by_its_place_among_the_numbers() -> None:
+    listening, _ = ear(heard("forty thousand pound coil four chains", "four"))
+    utterance = listening.hear(SOUND, FRESH)
+    assert utterance.unsure == (2,)
+    assert utterance.confidence == 0.4
+
+
+def test_a_doubtful_word_that_is_no_number_is_not_read_back() -> None:
+    listening, _ = ear(heard("forty thousand pound coil", "coil"))
+    assert listening.hear(SOUND, FRESH).unsure == ()
+
+
+def test_a_note_is_heard_again_freely_from_behind_its_first_word() -> None:
+    listening, fake = ear(heard("note tarp [unk]"), free=heard("tarp is torn on the left"))
+    assert listening.hear(SOUND, FRESH).text == "note tarp is torn on the left"
+    assert 0 < len(fake.freely[0]) < len(SOUND)
+
+
+def test_an_answer_to_an_open_question_is_heard_by_the_narrow_grammar_too() -> None:
+    asked = FRESH.model_copy(update={"pending": Pending(asked=("What does the coil weigh?",))})
+    listening, _ = ear(heard("fourteen", "fourteen"), narrow=heard("forty"))
+    assert listening.hear(SOUND, asked).text == "forty"
+
+
+def test_the_narrow_grammar_gives_way_where_it_did_not_know_a_word() -> None:
+    asked = FRESH.model_copy(update={"pending": Pending(asked=("What does the coil weigh?",))})
+    listening, _ = ear(heard("take off the strap"), narrow=heard("forty [unk]"))
+    assert listening.hear(SOUND, asked).text == "take off the strap"
+
+
+def test_nothing_heard_is_an_empty_utterance() -> None:
+    listening, _ = ear(Heard())
+    utterance = listening.hear(SOUND, FRESH)
+    assert (utterance.text, utterance.confidence, utterance.unsure) == ("", None, ())
+
+
+def test_phrases_are_kept_for_next_time_and_readable_by_their_owner_alone(tmp_path: Path) -> None:
+    first = phrases_of(UNDERSTANDER.grammar)
+    (kept,) = (tmp_path / "cache" / "phrases").glob("whole-*.json")
+    assert kept.stat().st_mode & 0o777 == 0o600
+    assert phrases_of(UNDERSTANDER.grammar) == first
+
+
+def test_a_damaged_cache_is_sampled_again(tmp_path: Path) -> None:
+    first = phrases_of(UNDERSTANDER.grammar)
+    (kept,) = (tmp_path / "cache" / "phrases").glob("whole-*.json")
+    kept.write_text('["half a', encoding="utf-8")
+    assert phrases_of(UNDERSTANDER.grammar) == first
+
+
+def test_without_a_place_for_a_cache_phrases_are_sampled_each_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "_kept_in", lambda _: None)
+    assert len(phrases_of(UNDERSTANDER.grammar)) > 10_000

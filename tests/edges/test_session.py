@@ -1,0 +1,108 @@
+"""The session: what it keeps, what it goes on with, and trouble with its files in words."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from assistant.edges.ear import Utterance
+from assistant.edges.gear_file import gear_path
+from assistant.edges.notebook import Notebook, notebook_path
+from assistant.edges.session import Session, tables_edition
+from assistant.kit import Kit, read_kit
+
+
+@pytest.fixture(scope="module")
+def kit() -> Kit:
+    return read_kit(dt.date(2026, 11, 25))
+
+
+@pytest.fixture(autouse=True)
+def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DECKSIDE_HOME", str(tmp_path))
+
+
+def test_a_lasting_session_keeps_each_answer_with_the_edition_it_rests_on(kit: Kit) -> None:
+    Session(kit, lasting=True).take("forty two five coil")
+    with Notebook() as book:
+        (entry,) = book.entries()
+    assert entry.kind == "answer"
+    assert entry.edition == tables_edition()
+    assert "42500" in (entry.load or "")
+
+
+def test_a_passing_session_keeps_no_answers_but_notes(kit: Kit) -> None:
+    session = Session(kit)
+    session.take("forty two five coil")
+    session.take("note tag and paper differ")
+    with Notebook() as book:
+        assert [entry.kind for entry in book.entries()] == ["note"]
+
+
+def test_the_conversation_picks_up_where_it_stopped(kit: Kit) -> None:
+    Session(kit, lasting=True).take("forty two five coil eyes crosswise")
+    again = Session(kit, lasting=True)
+    assert again.resumed
+    assert again.conversation.load.coils[0].weight_lb == 42_500
+    again.take("undo")
+    assert again.conversation.load.coils == ()
+
+
+def test_a_quiz_is_not_gone_on_with_and_leaves_the_load(kit: Kit) -> None:
+    session = Session(kit, lasting=True)
+    session.take("forty two five coil")
+    session.take("quiz me")
+    again = Session(kit, lasting=True)
+    assert again.conversation.quiz is None
+    assert again.conversation.load.coils[0].weight_lb == 42_500
+
+
+def test_a_notebook_that_cannot_be_used_is_told_and_checking_goes_on(kit: Kit) -> None:
+    notebook_path().write_bytes(b"not a database at all, but long enough to be looked at as one" * 20)
+    session = Session(kit, lasting=True)
+    answer = session.take("forty two five coil")
+    assert answer.understood
+    assert session.notices
+    assert str(notebook_path()) in session.notices[0]
+
+
+def test_a_note_that_cannot_be_kept_is_not_said_to_be_kept(kit: Kit) -> None:
+    notebook_path().write_bytes(b"not a database at all, but long enough to be looked at as one" * 20)
+    answer = Session(kit).take("note tag and paper differ")
+    assert not answer.understood
+    assert "Noted" not in answer.say
+
+
+def test_a_broken_gear_list_is_told_and_left_as_it_is(kit: Kit) -> None:
+    gear_path().write_text("[[gear]\nkind = chain", encoding="utf-8")
+    session = Session(kit)
+    assert "sample gear list is used" in session.notices[0]
+    assert session.conversation.gear.sample
+    assert gear_path().read_text(encoding="utf-8") == "[[gear]\nkind = chain"
+
+
+def test_a_doubtful_number_waits_for_a_yes(kit: Kit) -> None:
+    session = Session(kit)
+    asked = session.take(Utterance("fourteen thousand pound coil", 0.4, (0,)))
+    assert session.conversation.load.coils == ()
+    assert asked.confirm == ("fourteen thousand pound coil",)
+    assert asked.confidence == 0.4
+    session.take("yes")
+    assert session.conversation.load.coils[0].weight_lb == 14_000
+
+
+def test_a_doubtful_number_corrected_is_the_corrected_one(kit: Kit) -> None:
+    session = Session(kit)
+    session.take(Utterance("fourteen thousand pound coil", 0.4, (0,)))
+    session.take("no forty thousand")
+    assert session.conversation.load.coils[0].weight_lb == 40_000
+    assert len(session.conversation.load.coils) == 1
+
+
+def test_show_my_notes_lists_the_latest(kit: Kit) -> None:
+    session = Session(kit)
+    assert "no note yet" in session.take("show my notes").show
+    session.take("note first thing")
+    session.take("note second thing")
+    shown = session.take("show my notes").show
+    assert shown.index("first thing") < shown.index("second thing")
