@@ -163,6 +163,9 @@ def _own_limit(  # noqa: PLR0913, PLR0917 - one decision with all its inputs, us
         tables=tables,
         on=on,
     )
+    if tiedown.marked_lb is not None and isinstance(limit, Limit) and tiedown.marked_lb < limit.lb:
+        # A mark and no mark were both told: the lower one counts, whichever is true.
+        return limit_by_mark(marked_lb=tiedown.marked_lb, told=True, tables=tables, on=on), Basis.MARKED
     return limit, by_table
 
 

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from assistant.load.model import Eye, GearList, Load, Path, Pull, Through, Tiedown
 from assistant.securement.clause import Useful, found
+from assistant.securement.coil_group import is_over
 from assistant.securement.finding import Finding, Status
 from assistant.securement.rating import Rating, path_assumption, rating
 from assistant.securement.table_reader import Tables
@@ -41,11 +42,13 @@ def clear_paths(*, load: Load) -> tuple[bool, ...]:
 
     Notes
     -----
-    A coil has no anchor point to hook to, so a tiedown on a load of coils alone that is known to go over, across or
-    through the eye of a crosswise coil reaches the other side. On other articles only one over the top surely does.
+    One over the top reaches the other side, and so does a pair laid on the diagonals. On a load of crosswise coils
+    alone so does one through the eye, which itself runs from side to side, and one against forward or rearward
+    movement, which is taken to go through it. Round an upright coil or another article a tiedown may as well come
+    back to the side it started from.
     """
-    lengthwise = _lies_lengthwise(load)
-    return tuple(_clear(tiedown, coils_only=not load.articles, lengthwise=lengthwise) for tiedown in load.tiedowns)
+    crosswise = not load.articles and all(coil.eye is Eye.CROSSWISE for coil in load.coils)
+    return tuple(_clear(tiedown, crosswise=crosswise) for tiedown in load.tiedowns)
 
 
 def rating_assumptions(*, ratings: Sequence[Rating]) -> list[str]:
@@ -121,9 +124,7 @@ def _course_open(tiedown: Tiedown) -> bool:
     return tiedown.through is Through.EYE and tiedown.path is None and not tiedown.crossed
 
 
-def _clear(tiedown: Tiedown, *, coils_only: bool, lengthwise: bool) -> bool:
-    if tiedown.pulls is Pull.OVER or tiedown.through is Through.TOP or tiedown.crossed:
+def _clear(tiedown: Tiedown, *, crosswise: bool) -> bool:
+    if is_over(tiedown) or tiedown.crossed:
         return True
-    if not coils_only or (lengthwise and _course_open(tiedown)):
-        return False
-    return tiedown.pulls is not None or tiedown.through is not None
+    return crosswise and (tiedown.through is Through.EYE or tiedown.pulls in {Pull.FORWARD, Pull.REARWARD})

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from assistant.load.model import Article, Coil, GearList, Kind, Load, Path, Tiedown
+from assistant.load.model import Article, Coil, Eye, GearList, Kind, Load, Path, Tiedown
 from assistant.securement.finding import Finding, Judgement, Status
 from assistant.securement.judge import judge
 from assistant.securement.table_reader import Tables
@@ -208,3 +208,32 @@ def test_every_finding_has_its_source_in_its_trace(judged: Judge) -> None:
     for one in judged(Load(coils=(coil(40000),), tiedowns=(chains(4),))).findings:
         assert one.trace[0].ref.startswith(one.rule)
         assert one.trace[0].mark is one.mark
+
+
+@pytest.mark.parametrize(
+    ("eye", "told", "asked"),
+    [
+        # Half of 24,000 lb is 12,000: 2 x 6,600 across do, half of that does not.
+        ("crosswise", {"pulls": "forward", "through": "eye"}, False),
+        ("crosswise", {"pulls": "forward"}, False),
+        ("crosswise", {"pulls": "left"}, True),
+        ("vertical", {"pulls": "forward"}, True),
+        ("vertical", {"pulls": "left"}, True),
+        ("vertical", {"pulls": "over"}, False),
+        ("vertical", {"crossed": True}, False),
+        ("lengthwise", {"through": "top"}, False),
+        ("lengthwise", {"pulls": "rearward"}, True),
+        (None, {"through": "eye"}, True),
+    ],
+)
+def test_s106_d2_a_path_is_asked_unless_the_course_makes_it_plain(
+    tables: Tables, sample: GearList, on: dt.date, eye: str | None, told: dict[str, object], *, asked: bool
+) -> None:
+    # 49 CFR 393.106(d)(2), read: round the article and back to the same side counts half. That a chain through a
+    # crosswise eye runs from side to side is derived.
+    load = Load(
+        coils=(Coil(weight_lb=24000, eye=eye and Eye(eye)),),
+        tiedowns=(Tiedown.model_validate({"kind": "chain", "count": 2, **told}),),
+    )
+    found = judge(load, tables=tables, gear=sample, on=on)
+    assert any(one.topic == "path" for one in found.findings) is asked

@@ -183,3 +183,13 @@ def test_each_trace_step_of_a_limit_names_its_source(tables: Tables, on: dt.date
     assert "49 CFR 393.108, chain table, grade 70 transport, 3/8 in" in {step.ref for step in one.trace}
     assert "49 CFR 393.108(a)" in {step.ref for step in one.trace}
     assert "49 CFR 393.106(d)(3)" in {step.ref for step in one.trace}
+
+
+@pytest.mark.parametrize(("marked_lb", "counts_lb"), [(2000, 2000), (2650, 2650), (6600, 2650)])
+def test_s393_108_b_d_where_a_mark_and_no_mark_were_told_the_lower_counts(
+    rated,  # noqa: ANN001
+    marked_lb: float,
+    counts_lb: float,
+) -> None:
+    # Grade 30, 3/8 in: 2,650 lb (read). The two contradict each other; that the lower counts is derived.
+    assert rated(chain(marked_lb=marked_lb, unmarked=True)).rated.wll_lb == counts_lb

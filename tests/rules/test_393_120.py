@@ -259,7 +259,7 @@ def test_s120_b1_a_pallet_is_something_to_look_at(case: Case) -> None:
     [("transverse", 0, SHORT), ("transverse", 1, MEETS), ("lengthwise", 2, SHORT), ("lengthwise", 3, MEETS)],
 )
 def test_s120_b2_rows(case: Case, row: str, over: int, verdict: Status) -> None:
-    ends = ((4, {"pulls": "forward"}), (3, {"pulls": "rearward"}))
+    ends = ((4, {"pulls": "forward", "path": "across"}), (3, {"pulls": "rearward", "path": "across"}))
     found = case("vertical", *ends, (over, OVER), count=3, row=row)
     assert found.verdict is verdict
     assert "49 CFR 393.120(b)(2)(iii)" in rules(found)
