@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from assistant.load.model import Eye, Pull, Row, Support, Through, Tiedown
+from assistant.load.model import Eye, Path, Pull, Row, Support, Through, Tiedown
 from assistant.securement.finding import Finding
 
 RoleOf = Callable[[Tiedown], str]
@@ -24,6 +24,8 @@ class CoilGroup:
     tiedowns: tuple[Tiedown, ...]
     mixed: bool = False
     """Coils with another eye direction are on deck too, so a tiedown may be theirs."""
+    lying: int = 0
+    """Coils of either lying direction: what was told of bunks and timbers is for all of these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +59,10 @@ def left_over(tiedowns: Sequence[Tiedown], role_of: RoleOf, takes: Mapping[str, 
 
 
 def is_over(tiedown: Tiedown) -> bool:
-    """Tell whether a tiedown goes over the top and presses down."""
-    return tiedown.through is Through.TOP or tiedown.pulls is Pull.OVER
+    """Tell whether a tiedown goes over the top and presses down; one told to go through the eye does not."""
+    return tiedown.through is Through.TOP or (tiedown.through is None and tiedown.pulls is Pull.OVER)
 
 
-def is_untold(tiedown: Tiedown) -> bool:
-    """Tell whether nothing was told that shows what a tiedown does."""
-    return tiedown.pulls is None and tiedown.through is None and not tiedown.crossed
+def is_transverse(tiedown: Tiedown) -> bool:
+    """Tell whether nothing told keeps a tiedown over the top from running straight from side to side."""
+    return tiedown.path in {None, Path.ACROSS} and not tiedown.crossed

@@ -31,7 +31,9 @@ def check_rolling_support(
     -----
     Timbers, chocks and wedges must be held by bunks or the like; nails as the only means, and a cradle that only nails
     hold, are prohibited. The text sets no number of bunks: fewer than two cannot hold two timbers, fewer than three
-    are short by common practice. READING: a cradle that more than nails hold is a means by itself.
+    are short by common practice. READING: a cradle that more than nails hold is a means by itself; too few bunks under
+    timbers stay too few beside it. The text sets no number of timbers or wedges either: one alone leaves the coil
+    free to roll the other way.
 
     References
     ----------
@@ -40,9 +42,15 @@ def check_rolling_support(
     stops = _stops(clause, support)
     if stops:
         return stops
-    if support.cradle:
-        return [_meets(clause, "a cradle")]
-    if support.timbers or support.wedges:
+    rests = (support.timbers or 0) + (support.wedges or 0)
+    unheld = support.bunks is not None and support.bunks < tables.value("bunks_least", on=on).number * number
+    if not (rests and unheld):
+        fewest = tables.value("rests_least", on=on)
+        if support.cradle:
+            return [_meets(clause, "a cradle")]
+        if 0 < rests < fewest.number:
+            return [_one_sided(fewest, rests, support)]
+    if rests:
         held = "timbers" if support.timbers else "wedges"
         return _check_bunks(clause=clause, held=held, bunks=support.bunks, number=number, tables=tables, on=on)
     means = (support.timbers, support.wedges, support.cradle)
@@ -112,11 +120,33 @@ def check_movement_along(
     return found(clause, Status.SHORT, text, topic="movement", remedy=remedy, steps=steps, weight=Useful.BLOCKING)
 
 
-def bunks_assumed(*, support: Support, number: int) -> tuple[str, ...]:
-    """Return the sentence about how bunks under several coils were counted."""
+def support_assumed(*, support: Support, number: int) -> tuple[str, ...]:
+    """Return the sentences about what was taken for granted of the support under `number` coils."""
+    sentences = []
     if number > 1 and support.bunks:
-        return (f"The {counted(support.bunks, 'bunk')} are counted for the whole load.",)
-    return ()
+        sentences.append(f"The {counted(support.bunks, 'bunk')} are counted for the whole load.")
+    if number > 1 and (support.timbers or support.wedges):
+        sentences.append("Each coil is taken to lie on timbers or wedges of its own.")
+    if number > 1 and support.cradle:
+        sentences.append("Each coil is taken to lie in a cradle of its own.")
+    if support.cradle and support.nailed_only is None:
+        sentences.append("The cradle is taken to be held by more than nails.")
+    return tuple(sentences)
+
+
+def _one_sided(fewest: Value, rests: int, support: Support) -> Finding:
+    held = "timber" if support.timbers else "wedge"
+    return found(
+        fewest,
+        Status.SHORT,
+        f"One {held} keeps a coil from rolling one way only.",
+        topic=_TOPIC,
+        remedy=f"Put a {held} on the other side of the coil too.",
+        need=fewest.number,
+        have=rests,
+        unit=f"{held}s",
+        weight=Useful.SUPPORT,
+    )
 
 
 def _stops(clause: Value, support: Support) -> list[Finding]:

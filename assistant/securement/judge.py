@@ -136,9 +136,10 @@ def _check_small_coils(load: Load, tables: Tables, on: dt.date) -> list[Finding]
     support = load.support
     if all(coil.eye is Eye.VERTICAL for coil in load.coils):
         return []
-    if support.timbers or support.wedges or support.cradle:
+    rests = (support.timbers or 0) + (support.wedges or 0)
+    if rests >= tables.value("rests_least", on=on).number or support.cradle:
         return [found(row, Status.MEETS, "Timbers, wedges or a cradle keep the coil from rolling.", topic="rolling")]
-    none = None not in {support.timbers, support.wedges, support.cradle}
+    none = None not in {support.timbers, support.wedges, support.cradle} or rests > 0
     return [
         found(
             row,

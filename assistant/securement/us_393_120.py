@@ -73,11 +73,14 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
         findings.append(ask_eye(tables=tables, on=on))
     if mixed:
         assumed.append(_MIXED)
+    lying = sum(coil.count for coil in load.coils if coil.eye in {Eye.CROSSWISE, Eye.LENGTHWISE})
     for eye, check, role_of in _BY_EYE:
         number = sum(coil.count for coil in load.coils if coil.eye is eye)
         if not number:
             continue
-        group = CoilGroup(eye=eye, number=number, row=load.row, support=load.support, tiedowns=left, mixed=mixed)
+        group = CoilGroup(
+            eye=eye, number=number, row=load.row, support=load.support, tiedowns=left, mixed=mixed, lying=lying
+        )
         checked = check(group=group, tables=tables, on=on)
         findings += checked.findings
         assumed += checked.assumed

@@ -5,7 +5,7 @@ import datetime as dt
 from assistant.load.model import Pull, Tiedown
 from assistant.securement.clause import Need, Useful, check_needs, found, number_of, usual_kind
 from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, roles
-from assistant.securement.coil_support import bunks_assumed, check_rolling_support
+from assistant.securement.coil_support import check_rolling_support, support_assumed
 from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables
 
@@ -42,11 +42,11 @@ def check_crosswise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked
     findings = check_rolling_support(
         clause=tables.value("coil_clause", on=on, clause="crosswise rolling"),
         support=group.support,
-        number=number,
+        number=group.lying,
         tables=tables,
         on=on,
     )
-    assumed = list(bunks_assumed(support=group.support, number=number))
+    assumed = list(support_assumed(support=group.support, number=group.lying))
     if group.tiedowns:
         findings += check_crosswise_tiedowns(group=group, tables=tables, on=on)
         findings += check_no_crossing(group=group, tables=tables, on=on)

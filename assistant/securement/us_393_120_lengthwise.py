@@ -5,10 +5,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from assistant.load.model import Path, Place, Row, Through, Tiedown
+from assistant.load.model import Path, Place, Row, Tiedown
 from assistant.securement.clause import Need, check_needs, usual_kind
-from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, is_untold, roles
-from assistant.securement.coil_support import bunks_assumed, check_movement_along, check_rolling_support
+from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, is_transverse, roles
+from assistant.securement.coil_support import check_movement_along, check_rolling_support, support_assumed
 from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables
 
@@ -20,10 +20,15 @@ _OVER = "over the top from side to side"
 _FRONT = "over the top near the front of the coil"
 _REAR = "over the top near the rear of the coil"
 _ASK_EYE = "Do those through the eye run on the diagonal, or straight back to the same side?"
+_ASK_DIAGONALS = "Do those through the eye run on the diagonal, one each way?"
 _ASK_PLACE = "Does one lie over the front of the coil and one over the rear?"
 _ASK_COURSE = "How do they run: through the eye, or over the front and the rear of the coil?"
 _ASSUMED_EACH = "No row was told: each coil is taken to be secured by itself."
 _ASSUMED_ROW = "The coils of the row are taken to have about the same outside diameter."
+# To the other side through a lengthwise eye is on a diagonal, but on which of the two only "crossed" tells. "Direct"
+# says no more than that it is no tiedown over the top.
+_THROUGH_EYE = {Path.SAME_SIDE: "straight", Path.ACROSS: "eye across", Path.DIRECT: "eye", None: "eye"}
+_PLACES = ("over", Place.MIDDLE.value, Place.FRONT.value, Place.REAR.value)
 _SEVERITY = {Status.MEETS: 0, Status.ASK: 1, Status.SHORT: 2}
 
 
@@ -45,12 +50,15 @@ class _Option:
 def role_of(tiedown: Tiedown) -> str:
     """Return what a tiedown does for a coil with its eye lengthwise."""
     if is_over(tiedown):
+        if not is_transverse(tiedown):
+            return "side"
         return "over" if tiedown.place is None else str(tiedown.place)
-    if tiedown.crossed or (tiedown.through is Through.EYE and tiedown.path is Path.ACROSS):
-        return "diagonal"
-    if tiedown.through is Through.EYE:
-        return {Path.SAME_SIDE: "straight", None: "eye"}.get(tiedown.path, "side")
-    return UNTOLD if is_untold(tiedown) else "side"
+    if tiedown.through is None:
+        # Crossed or pulling forward, it may pass the eye or not: an X over the top is no diagonal through the eye.
+        return UNTOLD
+    if tiedown.crossed:
+        return "side" if tiedown.path is Path.SAME_SIDE else "diagonal"
+    return _THROUGH_EYE[tiedown.path]
 
 
 def check_lengthwise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked:
@@ -65,11 +73,11 @@ def check_lengthwise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checke
     findings = check_rolling_support(
         clause=tables.value("coil_clause", on=on, clause=clause),
         support=group.support,
-        number=group.number,
+        number=group.lying,
         tables=tables,
         on=on,
     )
-    assumed = bunks_assumed(support=group.support, number=group.number)
+    assumed = support_assumed(support=group.support, number=group.lying)
     if in_row:
         option = check_row(group=group, tables=tables, on=on)
         assumed = (*assumed, _ASSUMED_ROW)
@@ -125,7 +133,7 @@ def check_row(*, group: CoilGroup, tables: Tables, on: dt.date) -> _Option:
 
 def _through_eye(group: CoilGroup, name: str, through: int, role: str, tables: Tables, on: dt.date) -> _Option:
     have = roles(group.tiedowns, role_of)
-    over = have["over"] + have[Place.FRONT] + have[Place.MIDDLE] + have[Place.REAR]
+    over = sum(have[place] for place in _PLACES)
     eye = Need(
         row=tables.value("coil_tiedowns", on=on, clause=f"lengthwise {name}"),
         times=group.number,
@@ -141,8 +149,9 @@ def _through_eye(group: CoilGroup, name: str, through: int, role: str, tables: T
         topic="over",
     )
     # A tiedown through the eye whose course was not told can fill the need at the eye, never the one over the top.
-    by_eye = min(eye.lacking, have["eye"])
-    question = _ASK_EYE if by_eye else _ASK_COURSE
+    open_course = have["eye"] + (have["eye across"] if name == "diagonal" else 0)
+    by_eye = min(eye.lacking, open_course)
+    question = (_ASK_EYE if have["eye"] else _ASK_DIAGONALS) if by_eye else _ASK_COURSE
     findings: list[Finding] = []
     if group.tiedowns:
         kind = usual_kind(group.tiedowns)
@@ -150,7 +159,16 @@ def _through_eye(group: CoilGroup, name: str, through: int, role: str, tables: T
         free = max(0, have[UNTOLD] - (eye.lacking - by_eye))
         findings += check_needs([top], untold=free, question=_ASK_COURSE, kind=kind)
     findings.append(_along(group, f"lengthwise {name} longitudinal", _BOTH, have, tables, on))
-    return _Option(tuple(findings), eye.lacking + top.lacking, {name: eye.least, "over": top.least})
+    return _Option(tuple(findings), eye.lacking + top.lacking, {name: eye.least, **_take_over(top.least, have)})
+
+
+def _take_over(number: int, have: Counter[str]) -> dict[str, int]:
+    """Return which tiedowns over the top are used up, those of no told place first."""
+    takes = {}
+    for place in _PLACES:
+        takes[place] = min(number, have[place])
+        number -= takes[place]
+    return takes
 
 
 def _front_and_rear(  # noqa: PLR0913, PLR0917 - option 3 and rows differ in just these

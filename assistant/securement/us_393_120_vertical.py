@@ -2,9 +2,9 @@
 
 import datetime as dt
 
-from assistant.load.model import Pull, Row, Tiedown
+from assistant.load.model import Path, Pull, Row, Tiedown
 from assistant.securement.clause import Need, check_needs, found, usual_kind
-from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, roles
+from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, is_transverse, roles
 from assistant.securement.coil_support import check_movement_along
 from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables
@@ -19,9 +19,9 @@ _ROW_QUESTION = "How many keep the row from moving forward, how many from moving
 def role_of(tiedown: Tiedown) -> str:
     """Return what a tiedown does for a coil with its eye vertical."""
     if tiedown.crossed:
-        return "diagonal"
+        return "side" if tiedown.path is Path.SAME_SIDE else "diagonal"
     if is_over(tiedown):
-        return "over"
+        return "over" if is_transverse(tiedown) else "side"
     if tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}:
         return str(tiedown.pulls)
     return UNTOLD if tiedown.pulls is None else "side"
