@@ -16,6 +16,8 @@ class Pending(Noun):
 
     asked: tuple[str, ...]
     settles: Question | None = None
+    spoken: bool = True
+    """Whether the first of them was said aloud: only then can a yes, a no or a bare number be its answer."""
 
 
 class Conversation(Noun):

@@ -1,5 +1,6 @@
 """Questions about the load, the gear and the rules, answered from the engine's findings."""
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -14,11 +15,11 @@ from assistant.say.ear import finding_spoken, spoken
 from assistant.say.readback import describe, describe_spoken
 from assistant.say.screen import finding_shown, shown, why
 from assistant.say.spell import spell
-from assistant.securement.advice import how_many
-from assistant.securement.finding import Judgement
+from assistant.securement.advice import how_many, least_count
+from assistant.securement.finding import Basis, Finding, Judgement, Status
 from assistant.securement.rating import rate
 from assistant.securement.us_392_9 import next_look
-from assistant.securement.wording import described, pounds
+from assistant.securement.wording import described, inches, many, pounds
 from assistant.talk import not_understood, plain
 
 
@@ -66,7 +67,7 @@ def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit)
     if name == "holds":
         return answer.model_copy(update={"say": _holds(judgement), "show": shown(judgement, load)})
     lead = judgement.findings[0] if judgement.findings else None
-    reason = f"{lead.rule}: {lead.text}" if lead else "Nothing was judged yet."
+    reason = f"By {lead.rule}: {lead.text}" if lead else "Nothing was judged yet."
     return answer.model_copy(update={"say": spell(reason), "show": why(judgement)})
 
 
@@ -79,6 +80,13 @@ def _holds(judgement: Judgement) -> str:
     return spell(f"{counted}. Half the weight is {pounds(judgement.needed_lb)}.")
 
 
+def _named(tiedown: Tiedown) -> str:
+    """Return a tiedown as it is said: "3/8 in grade 70 chain"."""
+    size = [f"{inches(tiedown.size_in)} in"] if tiedown.size_in else []
+    grade = [f"grade {tiedown.grade}"] if tiedown.grade else []
+    return " ".join([*size, *grade, str(tiedown.kind)])
+
+
 def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
     """Answer for the kind asked; without one, for the kind in use, or chains."""
     asked = part.values.get("kinds") or part.values.get("kind")
@@ -86,20 +94,41 @@ def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: K
     kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
     finding = how_many(conversation.load, kind=kind, tables=kit.tables, gear=conversation.gear, on=kit.on)
     judgement = kit.judge(conversation.load, conversation.gear)
-    answer = plain(utterance, "how many", conversation, "", show=finding_shown(finding))
-    return answer.model_copy(update={"say": finding_spoken(finding), "judgement": judgement})
+    told = _how_many_more(finding, judgement, conversation.load, kind, kit) if groups else ""
+    show = f"{told}\n{finding_shown(finding)}" if told else finding_shown(finding)
+    answer = plain(utterance, "how many", conversation, told, show=show).model_copy(update={"judgement": judgement})
+    return answer if told else answer.model_copy(update={"say": finding_spoken(finding)})
+
+
+def _how_many_more(finding: Finding, judgement: Judgement, load: Load, kind: Kind, kit: Kit) -> str:
+    """Return how many more of a kind there must be beside all that is on; nothing where that cannot be told."""
+    needed, counted_lb = judgement.needed_lb, judgement.counted_lb
+    each = next((step.value for step in finding.trace if step.what.startswith("gear: ")), None)
+    if needed is None or counted_lb is None or not isinstance(each, int | float) or finding.status is not Status.MEETS:
+        return ""
+    least, _, unknown = least_count(load=load, tables=kit.tables, on=kit.on)
+    by_count = least - sum(group.count for group in load.tiedowns)
+    more = max(math.ceil((needed - counted_lb) / each), by_count, 0)
+    what = f"Put on {more} more {many(kind) if more > 1 else kind}" if more else "No more by weight and number"
+    gear = ", going by sample gear" if any(group.basis is Basis.SAMPLE_GEAR for group in judgement.rated) else ""
+    sums = f"What is on counts {pounds(counted_lb)}, half the weight is {pounds(needed)}."
+    wanted = judgement.findings[0].remedy if judgement.findings and not more else ""
+    return f"{what}{gear}. {unknown.strip() or wanted or sums}"
 
 
 def _rating(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
     """Answer what a tiedown is good for by the tables, whatever the gear list says."""
     values = part.values
     tiedown = Tiedown(kind=Kind(values["kind"]), size_in=values["size"], grade=values.get("grade"))
+    if tiedown.kind is Kind.CHAIN and tiedown.grade is None:
+        text = f"A {_named(tiedown)} goes by its grade. Ask with the grade that is stamped on it."
+        return not_understood(utterance, conversation, text)
     rated = rate(tiedown, tables=kit.tables, gear=GearList(), on=kit.on)
     if rated.wll_lb is None:
-        text = f"The tables have no working load limit for a {described(tiedown)}. Go by the maker's mark."
+        text = f"The tables have no working load limit for a {_named(tiedown)}. Go by the maker's mark."
         return not_understood(utterance, conversation, text)
     clause = rated.trace[0].ref if rated.trace else ""
-    text = f"A {described(tiedown)} is good for {pounds(rated.wll_lb)}, unless it is marked otherwise."
+    text = f"A {_named(tiedown)} is good for {pounds(rated.wll_lb)}, unless it is marked otherwise."
     return plain(utterance, "rating", conversation, text, show=f"{text}\n{clause}\n")
 
 

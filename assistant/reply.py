@@ -14,7 +14,7 @@ from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Meaning, Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.reconcile import reconcile
-from assistant.phrase.tokens import TooLong
+from assistant.phrase.tokens import TooLong, words
 from assistant.phrase.understand import Heard
 from assistant.questions import answer_question
 from assistant.quiz_talk import answer_quiz, begin_quiz
@@ -51,7 +51,12 @@ def reply(
         The answer, and the state after it.
     """
     answer, after = _reply(utterance, conversation, kit, unsure)
+    answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent == "repeat" else answer
+    pending = after.pending
+    if pending and pending is not conversation.pending and not pending.settles:
+        spoken_so = pending.model_copy(update={"spoken": spell(pending.asked[0]) in answer.say})
+        after = after.model_copy(update={"pending": spoken_so})
     return answer, after.model_copy(update={"last": kept})
 
 
@@ -76,7 +81,9 @@ def _note(utterance: str, note: str, conversation: Conversation) -> tuple[Answer
         return not_understood(
             utterance, conversation, "The note is empty. Say note, and then what to write."
         ), conversation
-    return plain(utterance, "note", conversation, f"Noted: {note}.", effects=(KeepNote(text=note),)), conversation
+    return plain(
+        utterance, "note", conversation, f"Noted: {note.rstrip('.')}.", effects=(KeepNote(text=note),)
+    ), conversation
 
 
 # ---- answers to what was asked last ----------------------------------------------------------------------------------
@@ -91,7 +98,7 @@ def _settle(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) 
         return _settle_question(utterance, kit.understander.whole(heard), conversation, pending.settles, kit)
     if heard.fragments and not heard.left_over and not heard.names & {"number", "yes", "no", "fix"}:
         return None
-    return _settle_short(utterance, heard, conversation, pending.asked, kit)
+    return _settle_short(utterance, heard, conversation, pending, kit)
 
 
 def _settle_question(
@@ -99,7 +106,8 @@ def _settle_question(
 ) -> tuple[Answer, Conversation] | None:
     replies = {"yes": ("yes",), "no": ("no", "fix"), "in all": ("in_all",), "more": ("more", "more_tiedowns")}
     for said, changes in question.on.items():
-        if not whole.keys().isdisjoint(replies[said]):
+        given = [whole[name] for name in replies[said] if name in whole]
+        if given and given[0].values.get("count", question.count) == question.count:
             after = conversation.model_copy(update={"pending": None})
             if changes:
                 return _changed(utterance, changes, after, kit)
@@ -113,23 +121,24 @@ def _settle_question(
 
 
 def _settle_short(
-    utterance: str, heard: Heard, conversation: Conversation, asked: Sequence[str], kit: Kit
+    utterance: str, heard: Heard, conversation: Conversation, pending: Pending, kit: Kit
 ) -> tuple[Answer, Conversation] | None:
     """Read a short answer as the whole phrase that grammar/answers.toml makes of it, if that is understood whole.
 
-    A yes, a no or one bare number answers only the question that was spoken; other words may answer any that is open.
+    A yes, a no or bare numbers answer only the question that was spoken; other words may answer any that is open.
     """
     if len(heard.tokens) > _LONGEST_ANSWER:
         return None
     whole = kit.understander.whole(heard)
-    open_to = asked[:1] if whole.keys() & {"yes", "no", "number"} else asked
+    bare = bool(whole.keys() & {"yes", "no"}) or heard.names == {"number"}
+    open_to = pending.asked[: pending.spoken] if bare else pending.asked
     forms = [form for question in open_to if (form := kit.understander.grammar.answer_to(question))]
     for form in forms:
         for phrase in _phrases_for(heard, whole, form, kit):
             full = kit.understander.hear(phrase)
             if full.left_over or any(kit.understander.grammar.sorts[name] != "fact" for name in full.names):
                 continue
-            drafts = kit.understander.drafts(full.fragments)
+            drafts = kit.understander.drafts(full)
             meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
             if not meaning.refused:
                 return _told(utterance, full, meaning, conversation, kit)
@@ -152,35 +161,61 @@ def _act(
     sorts = kit.understander.grammar.sorts
     facts = [part for part in heard.fragments if sorts[part.name] == "fact"]
     others = [part for part in heard.fragments if sorts[part.name] in {"ask", "command"}]
+    command = next((part for part in others if sorts[part.name] == "command"), None)
+    unclear = _unclear(heard, told=bool(facts or others), command=bool(command), pending=conversation.pending)
+    if unclear:
+        return not_understood(utterance, conversation, unclear), conversation
+    if not facts:
+        return _other(utterance, others[-1], conversation, kit)
+    before = conversation
+    if command and command.name in {"undo", "start_over"} and command.start < facts[0].start:
+        # "scratch that, five chains": first what was said first
+        _, conversation = _other(utterance, command, conversation, kit)
+        others.remove(command)
+    drafts, limits = kit.understander.drafts(heard), kit.understander.grammar.limits
+    meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
+    doubtful = kit.understander.unsure_fragments(heard, unsure)
+    if doubtful and not meaning.refused:
+        return _read_back(utterance, heard, doubtful, meaning, conversation)
+    answer, after = _told(utterance, heard, meaning, conversation, kit)
+    if not answer.understood:
+        return answer.model_copy(update={"load": before.load}), before
+    after = _one_turn(before, after)
+    if not others or (after.pending is not None and after.pending.settles is not None):
+        return answer, after
+    return _other(utterance, others[-1], after, kit)
+
+
+def _unclear(heard: Heard, *, told: bool, command: bool, pending: Pending | None) -> str:
+    """Return why nothing of an utterance can be taken; empty where it can."""
     if heard.contrary:
-        text = f"I heard “{heard.contrary}” and can't be sure what it turns round. Say what is there, not what isn't."
-        return not_understood(utterance, conversation, text), conversation
+        return f"I heard “{heard.contrary}” and can't be sure what it turns round. Say what is there, not what isn't."
+    if heard.asking:
+        return "I can't answer that. Say help to hear what I know."
     if heard.numbers_left:
-        text = f"I heard “{heard.left_over}” but not what it counts. Say it again, with its name."
-        return not_understood(utterance, conversation, text), conversation
-    if not facts and not others:
-        return not_understood(utterance, conversation, _why_nothing(heard)), conversation
-    if facts:
-        meaning = reconcile(
-            kit.understander.drafts(heard.fragments),
-            conversation.load,
-            conversation.focus,
-            kit.understander.grammar.limits,
-        )
-        doubtful = kit.understander.unsure_fragments(heard, unsure)
-        if doubtful and not meaning.refused:
-            return _read_back(utterance, heard, doubtful, meaning, conversation)
-        answer, after = _told(utterance, heard, meaning, conversation, kit)
-        asking = after.pending is not None and after.pending.settles is not None
-        if not answer.understood or asking or not others:
-            return answer, after
-        conversation = after
-    return _other(utterance, others[-1], conversation, kit)
+        said = heard.left_over if len(heard.tokens) > _LONGEST_ANSWER else words(heard.tokens)
+        return f"I heard “{said}” but not what it counts. Say it again, with its name."
+    if not told:
+        return _why_nothing(heard, pending)
+    if command and heard.left_over:
+        return f"I did not understand “{heard.left_over}”. Say a command by itself."
+    return ""
 
 
-def _why_nothing(heard: Heard) -> str:
+def _one_turn(before: Conversation, after: Conversation) -> Conversation:
+    """Keep one thing said one turn, so that one undo brings back the load before "start over, twenty two coil"."""
+    known = len(before.turns)
+    if len(after.turns) <= known + 1:
+        return after
+    one = tuple(change for turn in after.turns[known:] for change in turn)
+    return after.model_copy(update={"turns": (*after.turns[:known], one)})
+
+
+def _why_nothing(heard: Heard, pending: Pending | None) -> str:
     if not heard.tokens:
         return "I heard nothing. Say the coil's weight, or say help."
+    if heard.names and pending and pending.spoken:
+        return f"That is no answer to what I asked. {pending.asked[0]}"
     if heard.names:
         return "I have no question open that this answers. Say the coil's weight, or say help."
     return "I did not understand that. Say help to hear what I know."
@@ -204,6 +239,9 @@ def _told(
     """Make the changes that are sure, and answer with the judgement or with the question that is open."""
     if meaning.refused:
         return not_understood(utterance, conversation, meaning.refused[0]), conversation
+    if heard.left_over and not meaning.changes and not meaning.question:
+        text = f"I did not understand “{heard.left_over}”. Say help to hear what I know."
+        return not_understood(utterance, conversation, text), conversation
     answer, after = _changed(utterance, meaning.changes, conversation, kit, meaning.assumed)
     after = after.model_copy(update={"focus": meaning.focus})
     remarks = [*meaning.remarks, *(f"“{wrote}” is taken as “{taken}”." for wrote, taken in heard.replaced)]

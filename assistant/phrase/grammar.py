@@ -66,6 +66,11 @@ class Unit:
     typed: tuple[tuple[str, ...], ...]
     assumed: str = ""
 
+    @property
+    def spoken_words(self) -> frozenset[str]:
+        """All words of its spoken forms."""
+        return frozenset(word for words in self.spoken for word in words)
+
 
 @dataclass(frozen=True)
 class AnswerForm:
@@ -90,6 +95,10 @@ class Grammar:
     limits: Mapping[str, float]
     filler: frozenset[str]
     never_skip: frozenset[str]
+    asking: frozenset[str]
+    """Words that begin a question."""
+    measures: frozenset[str]
+    """Words that say a number before them was of something that is no fact here ("inches wide")."""
     means: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
     definitions: str
     """Text of units.txt, for pint."""
@@ -139,6 +148,8 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         limits=numbers["limits"],
         filler=frozenset(hearing["filler"]),
         never_skip=frozenset(hearing["never_skip"]),
+        asking=frozenset(hearing["asking"]),
+        measures=frozenset(hearing["measures"]),
         means=tuple(_means(hearing["means"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
         sentences=_toml(place, "sentences.toml"),
@@ -174,7 +185,7 @@ def _names(list_name: str, entries: Mapping[str, Any]) -> Iterator[Name]:
 def _units(entries: Mapping[str, Any]) -> Iterator[Unit]:
     for key, entry in entries.items():
         name, typed = entry.get("unit", key), tuple((word,) for word in entry.get("typed", ()))
-        yield Unit(name, _words(entry["say"]), typed, entry.get("assumed", ""))
+        yield Unit(name, _words(entry.get("say", ())), typed, entry.get("assumed", ""))
 
 
 def _means(entries: Sequence[Mapping[str, Any]]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:

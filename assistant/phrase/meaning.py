@@ -20,6 +20,8 @@ class Question(Noun):
     text: str
     expects: Literal["yes or no", "in all or more"]
     on: dict[str, tuple[Change, ...]] = Field(default_factory=dict)
+    count: int | None = None
+    """The number that is asked about, so that "five in all" answers only for five."""
 
 
 class Meaning(Noun):

@@ -16,7 +16,7 @@ from assistant.load.change import (
     apply,
 )
 from assistant.load.model import Article, Coil, Load, Row
-from assistant.phrase.drafts import Draft, Drafts
+from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
 from assistant.phrase.slots import Weight
 from assistant.phrase.tiedowns import TiedownTalk
@@ -137,7 +137,9 @@ class _Talk:
     def take_all(self) -> None:
         """Take everything the utterance told."""
         drafts = self._drafts
-        tiedowns = TiedownTalk(self, self._before)
+        if drafts.clash:
+            self.refuse(drafts.clash)
+        tiedowns = TiedownTalk(self)
         for draft in drafts.nouns:
             if draft.noun == "coils":
                 self._coils(draft)
@@ -152,6 +154,8 @@ class _Talk:
         tiedowns.loose(drafts)
         for weight in drafts.weights:
             self._weight(weight)
+        if drafts.together:
+            self._together(drafts.together)
         for number in drafts.numbers:
             self._number(number)
         self._rest()
@@ -161,9 +165,16 @@ class _Talk:
         for name, value in drafts.support.items():
             if name in {"bunks", "timbers", "wedges"} and value:
                 self.count(value)
-        if drafts.support:
+        told = dict(drafts.support)
+        for name, value in drafts.taken.items():
+            if not told.get(name) and not getattr(self._load.support, name):
+                told[name] = value
+                self.assumed.append(drafts.taken_assumed)
+        if told:
             last = ("support", 0) if drafts.counted and not drafts.nouns else None
-            self.change(SetSupport(fields=drafts.support), focus=last)
+            self.change(SetSupport(fields=told), focus=last)
+        elif drafts.taken:
+            self.remarks.append(f"{' and '.join(drafts.taken).capitalize()}: as I have it.")
         if drafts.row:
             self.change(SetRow(row=Row(drafts.row)))
         self.change(*(AddSeen(name=name) for name in drafts.seen), *(DropSeen(name=name) for name in drafts.mended))
@@ -179,7 +190,8 @@ class _Talk:
         self._note_weights(draft.weights)
         if draft.count is not None:
             self.count(draft.count)
-        if len(weights) > 1:
+        if len(weights) > 1 or (draft.apart and weights):
+            told = self._in_place_of_unweighed(draft) | told
             for pounds in weights:
                 self._add_coil({**told, "weight_lb": pounds})
             missing = (draft.count or 0) - len(weights)
@@ -190,10 +202,21 @@ class _Talk:
         told |= {"count": draft.count} if draft.count is not None else {}
         if self._doubtful_weight(told, draft.weights):
             return
-        if draft.verb == "add" or not self._load.coils:
+        new_too = draft.another and len(self._load.coils) > len(self._before.coils)
+        if draft.verb == "add" or new_too or not self._load.coils:
             self._add_coil(told)
         else:
             self._known_coil(told, fix=draft.verb == "fix")
+
+    def _in_place_of_unweighed(self, draft: Draft) -> Facts:
+        """Take off the coils that are now told one by one, and return what was known of them."""
+        if not self._load.coils or draft.verb == "add":
+            return {}
+        group = self._load.coils[0]
+        if len(self._load.coils) > 1 or group.weight_lb is not None or group.count != draft.count:
+            self.refuse("There are coils on the deck already. Say start over, or tell me what to add.")
+        self.change(Remove(noun="coils", index=0))
+        return group.model_dump(include={"eye", "metal"})
 
     def _note_weights(self, weights: list[Weight]) -> None:
         for weight in weights:
@@ -275,6 +298,8 @@ class _Talk:
         self.change(Remove(noun="coils", index=len(self._load.coils) - 1))
 
     def _coil_facts(self, facts: Facts) -> None:
+        if not self._load.coils and facts.keys() == {"metal"}:
+            self.refuse(f"I heard {facts['metal']}, but not what is made of it. Say coil, or what else it is.")
         if not self._load.coils:
             self._add_coil(facts)
             return
@@ -334,7 +359,9 @@ class _Talk:
         if self._doubtful_weight(told, [weight]):
             return
         without = [index for index, coil in enumerate(self._load.coils) if coil.weight_lb is None]
-        if self._drafts.fix and self._load.coils:
+        if without and self._drafts.apart and self._load.coils[without[0]].count > 1:
+            self._weigh_one(without[0], told)
+        elif self._drafts.fix and self._load.coils:
             self._known_coil(told, fix=True)
         elif without:
             self.change(SetFields(noun="coils", index=without[0], fields=told), focus=("coils", without[0]))
@@ -344,9 +371,33 @@ class _Talk:
         else:
             self._known_coil(told, fix=False)
 
+    def _weigh_one(self, index: int, told: Facts) -> None:
+        """Tell the weight of one coil out of a group."""
+        group = self._load.coils[index]
+        one = group.model_copy(update={"count": 1, **told})
+        self.change(
+            SetFields(noun="coils", index=index, fields={"count": group.count - 1}),
+            AddCoils(coil=one),
+            focus=("coils", index),
+        )
+
+    def _together(self, weight: Weight) -> None:
+        """Share a total among coils that are on the deck already."""
+        count = sum(coil.count for coil in self._load.coils)
+        if not count:
+            self.refuse("I heard a total, but not of how many coils. Say how many coils there are.")
+        if count > 1 and (len(self._load.coils) > 1 or self._load.coils[0].weight_lb is not None):
+            self.refuse("I heard a total, but the coils are told one by one. Say what each one weighs.")
+        if count > 1:
+            self.assumed.append("Coils weighed together are taken as equally heavy.")
+        self._weight(weight._replace(pounds=weight.pounds / count))
+
     def _number(self, number: int) -> None:
         noun, index = self.focus or ("", 0)
         if self._drafts.fix and noun == "tiedowns" and index < len(self._load.tiedowns):
+            kind = self._load.tiedowns[index].kind
+            if sum(group.kind is kind for group in self._load.tiedowns) > 1:
+                self.refuse(f"There are several groups of {kind.value}s. Say how many hold forward, how many rearward.")
             fields = {"count": self.count(number)}
             self.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=self.focus)
         elif self._drafts.fix and noun == "coils" and number in _TRADE_COIL:

@@ -131,6 +131,18 @@ class SlotsOn:
         found = self._units[sort].read(self._tokens, at)
         return found[0] if found else None
 
+    def _length_unit(self, at: int) -> tuple[int, Unit] | None:
+        """Return a unit of length; "in" and "m" only behind a figure: "five in a row" is no five inches."""
+        unit = self._unit("length", at)
+        if unit and self._tokens[at].word not in unit[1].spoken_words and self._tokens[at - 1].value is None:
+            return None
+        return unit
+
+    def _measured(self, at: int) -> bool:
+        """Return whether a unit of length stands at a place, as it is said: the number before is no weight."""
+        unit = None if at >= len(self._tokens) else self._unit("length", at)
+        return unit is not None and self._tokens[at].word in unit[1].spoken_words
+
     def _count(self, at: int) -> list[SlotReading]:
         return [(end, int(value)) for end, value in self._numbers.count(at) if value == int(value)]
 
@@ -148,6 +160,8 @@ class SlotsOn:
                 found.append((unit[0], Weight(round(pounds, 3), thousands_unsaid=False, unit=unit[1].name,
                                               assumed=unit[1].assumed)))  # fmt: skip
             if (end, value) in halves:
+                continue
+            if unit is None and self._measured(end):
                 continue
             unsaid = (end, value) in plain and _TRADE_THOUSANDS.start <= value < _TRADE_THOUSANDS.stop
             if 0 < value < _TRADE_THOUSANDS.start:
@@ -167,7 +181,7 @@ class SlotsOn:
         for end, value in self._numbers.fraction(at):
             if not 0 < value <= _LARGEST_SIZE_IN:
                 continue
-            unit = self._unit("length", end)
+            unit = self._length_unit(end)
             if unit and unit[1].name in {"inch", "foot"}:
                 if unit[1].name == "inch":
                     found.append((unit[0], value))
@@ -188,7 +202,7 @@ class SlotsOn:
     def _length(self, at: int) -> list[SlotReading]:
         found: list[SlotReading] = []
         for end, value in [*self._numbers.plain(at), *self._numbers.fraction(at)]:
-            unit = self._unit("length", end)
+            unit = self._length_unit(end)
             if not unit or value <= 0:
                 continue
             length = Length(((value, unit[1].name),))
@@ -203,7 +217,7 @@ class SlotsOn:
         if at >= len(self._tokens) or self._tokens[at].breaks:
             return found
         for end, value in [*self._numbers.fraction(at), *self._numbers.plain(at)]:
-            unit = self._unit("length", end)
+            unit = self._length_unit(end)
             if unit and unit[1].name == "inch" and 0 < value < 12:  # noqa: PLR2004 - inches in a foot
                 found.append((unit[0], Length((*feet.parts, (value, "inch")))))
         return found

@@ -5,10 +5,8 @@ from typing import Any, NoReturn, Protocol
 
 from assistant.load.change import AddTiedowns, Change, Remove, SetFields, SplitTiedowns, revised
 from assistant.load.model import Kind, Load, Tiedown
-from assistant.phrase.drafts import Draft, Drafts
+from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Question
-
-_ALSO = "also pulls"
 
 
 class Floor(Protocol):
@@ -39,18 +37,15 @@ def _name(kind: Kind, count: int) -> str:
 
 
 class TiedownTalk:
-    """Takes the tiedown drafts of one utterance. `before` is the load as it was when the utterance began."""
+    """Takes the tiedown drafts of one utterance."""
 
-    def __init__(self, floor: Floor, before: Load) -> None:
+    def __init__(self, floor: Floor) -> None:
         self._floor = floor
-        self._before = before
+        self._said: list[Tiedown] = []
+        """Groups told in this utterance: what is said next is of others."""
 
     def take(self, draft: Draft) -> None:
         """Take one draft."""
-        if _ALSO in draft.facts or any(_ALSO in facts for _, facts in draft.some):
-            self._floor.refuse(
-                "I heard two directions for the same tiedowns. Say how many hold forward, how many rearward."
-            )
         if draft.count is not None:
             self._floor.count(draft.count)
         if draft.kind is None:
@@ -67,22 +62,22 @@ class TiedownTalk:
             self._state(draft)
 
     def _kind_from_focus(self, draft: Draft) -> None:
-        """Settle what "two more" are: more of the group last spoken of."""
+        """Settle what "two more" and "take two off" are: of the group last spoken of."""
         focus = self._floor.focus
         if focus and focus[0] == "tiedowns" and focus[1] < len(self._floor.load.tiedowns):
             draft.kind = self._floor.load.tiedowns[focus[1]].kind
         else:
-            self._floor.refuse(f"I heard {draft.count} more, but not of what. Say chains or straps.")
+            self._floor.refuse(f"I heard {draft.count}, but not of what. Say chains or straps.")
 
     def loose(self, drafts: Drafts) -> None:
         """Take facts told of the tiedowns without naming them."""
-        if _ALSO in drafts.tiedown_facts:
-            self._floor.refuse(
-                "I heard two directions for the same tiedowns. Say how many hold forward, how many rearward."
-            )
+        for number in drafts.fewer:
+            self.take(Draft("tiedowns", "remove", count=number))
         if drafts.every_tiedown:
             for index in range(len(self._floor.load.tiedowns)):
                 self._floor.change(SetFields(noun="tiedowns", index=index, fields=drafts.every_tiedown))
+        if drafts.fix and not drafts.tiedown_facts and self._recount(drafts.tiedown_some):
+            return
         if drafts.tiedown_facts or drafts.tiedown_some:
             index = self._meant(drafts)
             if index is not None:
@@ -120,8 +115,8 @@ class TiedownTalk:
 
     # ---- one draft ----
 
-    def _groups(self, kind: Kind | None, load: Load | None = None) -> list[int]:
-        return [index for index, group in enumerate((load or self._floor.load).tiedowns) if group.kind is kind]
+    def _groups(self, kind: Kind | None) -> list[int]:
+        return [index for index, group in enumerate(self._floor.load.tiedowns) if group.kind is kind]
 
     def _add(self, draft: Draft) -> None:
         """Put more on: into a group told alike, or as a group of its own."""
@@ -152,11 +147,12 @@ class TiedownTalk:
         if told.count > spoken_for:
             rest = told.model_copy(update={"count": told.count - spoken_for})
             self._floor.change(AddTiedowns(tiedown=rest))
+        self._said += self._floor.load.tiedowns[-(len(some) + (told.count > spoken_for)) :]
         self._floor.focus = ("tiedowns", len(self._floor.load.tiedowns) - 1)
 
     def _state(self, draft: Draft) -> None:
         """Hear "four chains": new ones, the known ones told more closely, or a doubt to ask about."""
-        known = [index for index in self._groups(draft.kind, self._before) if index < len(self._floor.load.tiedowns)]
+        known = [index for index in self._groups(draft.kind) if self._floor.load.tiedowns[index] not in self._said]
         like = [index for index in known if self._compatible(self._floor.load.tiedowns[index], draft.facts)]
         if not like:
             self._add_new(draft)
@@ -190,9 +186,9 @@ class TiedownTalk:
             grown = (*dropped, AddTiedowns(tiedown=told))
         there = f"There {'is' if total == 1 else 'are'} {total} {_name(kind, total)} on."
         text = f"{there} Do you mean {wanted} {name} in all, or {wanted} more?"
-        self._floor.ask(
-            Question(text=text, expects="in all or more", on={"in all": grown, "more": (AddTiedowns(tiedown=told),)})
-        )
+        more = (*self._merged(told),) if not draft.some else ()
+        replies = {"in all": grown, "more": more or (AddTiedowns(tiedown=told),)}
+        self._floor.ask(Question(text=text, expects="in all or more", on=replies, count=wanted))
 
     def _tell(self, index: int, count: int, facts: Facts, some: list[tuple[int, Facts]]) -> None:
         """Tell facts of a group, or of a part of it; then of the parts told apart."""
@@ -203,6 +199,7 @@ class TiedownTalk:
             self._floor.change(SplitTiedowns(index=index, count=count, fields=facts))
         elif facts:
             self._floor.change(SetFields(noun="tiedowns", index=index, fields=facts))
+        self._said.append(self._floor.load.tiedowns[index])
         self._floor.focus = ("tiedowns", index)
         self._tell_some(index, some)
 
@@ -218,16 +215,23 @@ class TiedownTalk:
             )
         for place, (count, facts) in enumerate(some):
             self._floor.change(SplitTiedowns(index=index + place, count=count, fields=facts), focus=("tiedowns", index))
+            self._said.append(self._floor.load.tiedowns[index + place])
 
     def _tell_all(self, draft: Draft) -> None:
         """Tell facts of all tiedowns of a kind that are there: "the chains are grade eighty"."""
-        groups = self._groups(draft.kind)
+        groups = [index for index in self._groups(draft.kind) if self._is(self._floor.load.tiedowns[index], draft.only)]
+        if not groups and draft.only:
+            self._floor.refuse(
+                f"I know of no {_name(draft.kind or Kind.CHAIN, 2)} that run so. Say how many there are."
+            )
         if not groups and draft.verb == "fix" and self._floor.load.tiedowns:
             self._change_kind(draft)
             return
         if not groups:
             kind = draft.kind or Kind.CHAIN
             self._floor.refuse(f"I heard {kind.value}s, but there are none yet. Say how many.")
+        if not draft.facts and not draft.some:
+            self._floor.refuse(f"I heard the {_name(draft.kind or Kind.CHAIN, 2)}, but not what of them. Say it again.")
         for index in groups if draft.facts else ():
             self._floor.change(SetFields(noun="tiedowns", index=index, fields=draft.facts))
         self._floor.focus = ("tiedowns", groups[-1]) if groups else self._floor.focus
@@ -246,15 +250,28 @@ class TiedownTalk:
             fields["count"] = draft.count
         self._floor.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=("tiedowns", index))
 
+    def _ask_instead(self, draft: Draft) -> None:
+        """Ask whether "actually, four chains" takes the place of the straps, or comes beside them."""
+        (there,) = self._floor.load.tiedowns
+        kind, count = draft.kind or Kind.CHAIN, draft.count or 1
+        told = Tiedown(kind=kind, count=count, **draft.facts)
+        text = (
+            f"There {'is' if there.count == 1 else 'are'} {there.count} {_name(there.kind, there.count)} on. "
+            f"Do you mean {count} {_name(kind, count)} in place of {'it' if there.count == 1 else 'them'}?"
+        )
+        beside = AddTiedowns(tiedown=told)
+        replies: dict[str, tuple[Change, ...]] = {
+            "yes": (Remove(noun="tiedowns", index=0), beside),
+            "no": (beside,),
+        }
+        self._floor.ask(Question(text=text, expects="yes or no", on=replies))
+
     def _fix(self, draft: Draft) -> None:
         """Correct a count: "make that five chains"."""
         groups = [index for index in self._groups(draft.kind)
                   if self._compatible(self._floor.load.tiedowns[index], draft.facts)]  # fmt: skip
-        focus = self._floor.focus
-        if len(groups) > 1 and focus and focus[0] == "tiedowns" and focus[1] in groups:
-            groups = [focus[1]]
-        if not groups and not self._groups(draft.kind) and len(self._floor.load.tiedowns) == 1:
-            self._change_kind(draft)
+        if not groups and not self._groups(draft.kind) and draft.first and len(self._floor.load.tiedowns) == 1:
+            self._ask_instead(draft)
         elif not groups:
             self._add_new(draft)
         elif len(groups) > 1:
@@ -272,13 +289,21 @@ class TiedownTalk:
         kind = draft.kind or Kind.CHAIN
         quiet = draft.facts.pop("quiet", False)
         groups = [
-            index for index in self._groups(kind) if self._compatible(self._floor.load.tiedowns[index], draft.facts)
+            index
+            for index in self._groups(kind)
+            if self._is(self._floor.load.tiedowns[index], draft.facts | draft.only)
         ]
+        if not groups and (draft.facts or draft.only):
+            self._floor.refuse(f"I know of no {_name(kind, 2)} like that to take off. Say one thing at a time.")
         if not groups:
             if not quiet:
                 self._floor.remarks.append(f"There is no {kind.value} to take off.")
             return
         left = draft.count if draft.count is not None else (None if draft.plural else 1)
+        there = sum(self._floor.load.tiedowns[index].count for index in groups)
+        if left is not None and left < there and len(groups) > 1:
+            # Which one comes off decides what still holds forward and what rearward.
+            self._floor.refuse(f"There are several groups of {_name(kind, 2)}. Say which way those pull that come off.")
         for index in reversed(groups):
             there = self._floor.load.tiedowns[index].count
             taken = there if left is None else min(left, there)
@@ -287,6 +312,22 @@ class TiedownTalk:
             left = None if left is None else left - taken
         if left:
             self._floor.remarks.append(f"There were {left} {_name(kind, left)} fewer than you took off.")
+
+    def _recount(self, some: list[tuple[int, Facts]]) -> bool:
+        """Correct the counts of groups that were told apart before: "make that three forward"."""
+        tiedowns = self._floor.load.tiedowns
+        meant = [[index for index, group in enumerate(tiedowns) if self._is(group, facts)] for _, facts in some]
+        if not some or any(len(groups) != 1 for groups in meant):
+            return False
+        for (index,), (count, _) in zip(meant, some, strict=True):
+            fields = {"count": self._floor.count(count)}
+            self._floor.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=("tiedowns", index))
+        return True
+
+    @staticmethod
+    def _is(group: Tiedown, facts: Facts) -> bool:
+        """Return whether facts are known of a group."""
+        return all(getattr(group, key) == value for key, value in facts.items())
 
     @staticmethod
     def _compatible(group: Tiedown, facts: Facts) -> bool:

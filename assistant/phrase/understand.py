@@ -1,11 +1,13 @@
 """The first half of understanding: a text into fragments, with what was replaced and what was left over."""
 
 from collections.abc import Iterable, Sequence
+from itertools import chain
 from typing import NamedTuple
 
 from rapidfuzz import fuzz, process
 
-from assistant.phrase.drafts import Drafter, Drafts
+from assistant.phrase.draft import Drafts
+from assistant.phrase.drafts import Drafter
 from assistant.phrase.grammar import NUMERIC, AnswerForm, Grammar
 from assistant.phrase.parser import Fragment, Parse, Parser
 from assistant.phrase.tokens import LONGEST, Token, tokens, words
@@ -30,6 +32,8 @@ class Heard(NamedTuple):
     numbers_left: bool
     replaced: tuple[tuple[str, str], ...]
     note: str | None
+    asking: bool = False
+    """Whether a question word is left over: something was asked that is not known here."""
     cost: float = 0.0
     """How badly the grammar covers it: see parser.py."""
 
@@ -48,6 +52,11 @@ class Understander:
         self._drafter = Drafter(grammar)
         self._known = frozenset(_all_words(grammar))
         self._closed = sorted(word for word in _closed_words(grammar) if len(word) >= _SHORTEST)
+        self._owners: dict[str, set[tuple[str, str]]] = {word: set() for word in self._closed}
+        for list_name, entries in grammar.lists.items():
+            for entry in entries:
+                for word in set(chain.from_iterable(entry.all)) & self._owners.keys():
+                    self._owners[word].add((list_name, entry.key))
         self._notes = [phrase.pieces for phrase in grammar.phrases if phrase.fragment == "note"]
         self._means: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
         for heard, meant in grammar.means:
@@ -75,16 +84,18 @@ class Understander:
             fragments=parse.fragments,
             left_over=words(left),
             contrary=" ".join(contrary),
-            numbers_left=any(self._is_number(token) for token in left),
+            numbers_left=any(self._is_number(token) or self._tells_of_number(token.word) for token in left),
             replaced=replaced,
             note=None,
+            asking=any(token.word in self.grammar.asking for token in left),
             cost=parse.cost,
         )
 
-    def drafts(self, fragments: Iterable[Fragment]) -> Drafts:
-        """Return what the fact and marker fragments among these tell."""
+    def drafts(self, heard: Heard) -> Drafts:
+        """Return what the fact and marker fragments of an utterance tell."""
         sorts = self.grammar.sorts
-        return self._drafter.draft(part for part in fragments if sorts[part.name] in {"fact", "marker"})
+        told = (part for part in heard.fragments if sorts[part.name] in {"fact", "marker"})
+        return self._drafter.draft(told, heard.tokens)
 
     def whole(self, heard: Heard) -> dict[str, Fragment]:
         """Return every fragment that covers the whole utterance, by name: for answers to a question."""
@@ -161,8 +172,20 @@ class Understander:
         """Return whether a word is part of numbers."""
         return word in self.grammar.numbers.all or word in self.grammar.numbers.parts
 
+    def _same_name(self, first: str, second: str) -> bool:
+        """Return whether two words are one noun, or words of one name: "crosswise" and "crossways"."""
+        return first.rstrip("s") == second.rstrip("s") or not self._owners[first].isdisjoint(self._owners[second])
+
     def _is_number(self, token: Token) -> bool:
         return token.value is not None or self.is_number_word(token.word)
+
+    def _tells_of_number(self, word: str) -> bool:
+        """Return whether an unknown word is a misspelled number word, or says what another number was of."""
+        if word in self.grammar.measures:
+            return True
+        if word in self._known or len(word) < _SHORTEST:
+            return False
+        return process.extractOne(word, self.grammar.numbers.all, scorer=fuzz.ratio, score_cutoff=_CUT_OFF) is not None
 
     def note_words(self, said: Sequence[str]) -> tuple[str, ...]:
         """Return the words that make what is said a note ("take a note"); empty where it is none."""
@@ -203,19 +226,18 @@ class Understander:
         for place, token in enumerate(found):
             if token.value is not None or token.word in self._known or len(token.word) < _SHORTEST:
                 continue
-            near = process.extract(token.word, self._closed, scorer=fuzz.ratio, limit=2, score_cutoff=_CUT_OFF)
+            # People slip within a word, not at its start: "scale" is no "cable"
+            alike = [word for word in self._closed if word[0] == token.word[0]]
+            near = process.extract(token.word, alike, scorer=fuzz.ratio, limit=2, score_cutoff=_CUT_OFF)
             number = process.extractOne(token.word, self.grammar.numbers.all, scorer=fuzz.ratio)
             if not near or (number and number[1] >= near[0][1]):
                 continue
-            if len(near) > 1 and near[0][1] - near[1][1] < _CLEAR_LEAD and not _same_noun(near[0][0], near[1][0]):
+            unclear = len(near) > 1 and near[0][1] - near[1][1] < _CLEAR_LEAD
+            if unclear and not self._same_name(near[0][0], near[1][0]):
                 continue
             kept[place] = token._replace(word=near[0][0])
             replaced.append((token.word, near[0][0]))
         return tuple(kept), tuple(replaced)
-
-
-def _same_noun(first: str, second: str) -> bool:
-    return first.rstrip("s") == second.rstrip("s")
 
 
 def _closed_words(grammar: Grammar) -> set[str]:
