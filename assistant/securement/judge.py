@@ -1,8 +1,9 @@
 """The judgement of a whole load: every rule that applies, worst and most useful first."""
 
 import datetime as dt
+from collections.abc import Sequence
 
-from assistant.load.model import Article, Eye, GearList, Load
+from assistant.load.model import Article, Eye, GearList, Load, Through
 from assistant.securement.clause import (
     Useful,
     articles_on,
@@ -13,6 +14,7 @@ from assistant.securement.clause import (
 )
 from assistant.securement.commodities import name_other_rules
 from assistant.securement.finding import Finding, Judgement, Status
+from assistant.securement.rating import Rating
 from assistant.securement.ratings import (
     ask_limits,
     clear_paths,
@@ -82,7 +84,7 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     findings += ask_limits(ratings=ratings, tables=tables, on=on)
     findings += check_paths(load=load, ratings=ratings, clear=clear, tables=tables, on=on)
     if articles_on(load):
-        cargo_findings, cargo_assumed = _check_cargo(load, tables, on)
+        cargo_findings, cargo_assumed = _check_cargo(load, ratings, clear, tables, on)
         findings += cargo_findings
         assumed += cargo_assumed
     if load.tiedowns:
@@ -103,9 +105,11 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     )
 
 
-def _check_cargo(load: Load, tables: Tables, on: dt.date) -> tuple[list[Finding], list[str]]:
+def _check_cargo(
+    load: Load, ratings: Sequence[Rating], clear: Sequence[bool], tables: Tables, on: dt.date
+) -> tuple[list[Finding], list[str]]:
     """Judge coils and other articles by their own clauses."""
-    findings = check_each_article(load=load, tables=tables, on=on)
+    findings = check_each_article(load=load, ratings=ratings, clear=clear, tables=tables, on=on)
     findings += name_other_rules(load=load, tables=tables, on=on)
     findings.append(next_look(tables=tables, on=on))
     assumed = [_SUMMED] if articles_on(load) > 1 and load.tiedowns else []
@@ -115,7 +119,8 @@ def _check_cargo(load: Load, tables: Tables, on: dt.date) -> tuple[list[Finding]
         coils = check_coils(load=load, tables=tables, on=on)
         findings += coils.findings
         assumed += coils.assumed
-        left = coils.left
+        # A tiedown through a coil's eye holds that coil and nothing beside it.
+        left = tuple(tiedown for tiedown in coils.left if tiedown.through is not Through.EYE)
     elif load.coils:
         small, sentence = as_articles(coils=load.coils, support=load.support, tables=tables, on=on)
         articles = (*small, *articles)
@@ -140,6 +145,10 @@ def _check_small_coils(load: Load, tables: Tables, on: dt.date) -> list[Finding]
     if rests >= tables.value("rests_least", on=on).number or support.cradle:
         return [found(row, Status.MEETS, "Timbers, wedges or a cradle keep the coil from rolling.", topic="rolling")]
     none = None not in {support.timbers, support.wedges, support.cradle} or rests > 0
+    if none and not any(coil.eye in {Eye.CROSSWISE, Eye.LENGTHWISE} for coil in load.coils):
+        text = f"Which way the eye points was not told; a coil that can roll needs {row.words}."
+        question = "Which way does the eye point: up, to the side, or lengthwise?"
+        return [found(row, Status.ASK, text, topic="rolling", remedy=question, weight=Useful.EYE)]
     return [
         found(
             row,

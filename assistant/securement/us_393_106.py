@@ -4,7 +4,7 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 
-from assistant.load.model import Load, Path
+from assistant.load.model import Load, Path, Through
 from assistant.securement.clause import Useful, articles_on, cargo, found, number_of, told, usual_kind, weight_of
 from assistant.securement.finding import Finding, Status, Step
 from assistant.securement.rating import Rating
@@ -144,8 +144,15 @@ def check_paths(
     ]
 
 
-def check_each_article(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+def check_each_article(
+    *, load: Load, ratings: Sequence[Rating], clear: Sequence[bool], tables: Tables, on: dt.date
+) -> list[Finding]:
     """Point out that a sum over the whole load does not show that each article has its half.
+
+    Notes
+    -----
+    What goes through a coil's eye holds that coil. Where the rest is less than half the weight of the other articles,
+    those are short whatever the sum over the whole load.
 
     References
     ----------
@@ -154,6 +161,7 @@ def check_each_article(*, load: Load, tables: Tables, on: dt.date) -> list[Findi
     if articles_on(load) < 2:  # noqa: PLR2004 - more than one
         return []
     return [
+        *_check_beside_coils(load, ratings, clear, tables, on),
         found(
             tables.value("aggregate_share", on=on),
             Status.LOOK,
@@ -161,6 +169,36 @@ def check_each_article(*, load: Load, tables: Tables, on: dt.date) -> list[Findi
             topic="each article",
             remedy="Check that each article alone has half its weight.",
             weight=Useful.DETAIL,
+        ),
+    ]
+
+
+def _check_beside_coils(
+    load: Load, ratings: Sequence[Rating], clear: Sequence[bool], tables: Tables, on: dt.date
+) -> list[Finding]:
+    """Judge the articles beside coils by the tiedowns that do not go through a coil's eye."""
+    beside = load.model_copy(update={"coils": ()})
+    needed_lb = needed_aggregate_lb(load=beside, tables=tables, on=on)
+    kept = [place for place, one in enumerate(ratings) if one.rated.tiedown.through is not Through.EYE]
+    others = [ratings[place] for place in kept]
+    if not load.coils or needed_lb is None or len(others) == len(ratings) or any(one.missing for one in others):
+        return []
+    have_lb = sum(rating.rated.counts_lb for rating in others)
+    if have_lb >= needed_lb:
+        return check_paths(load=beside, ratings=others, clear=[clear[place] for place in kept], tables=tables, on=on)
+    return [
+        found(
+            tables.value("aggregate_share", on=on),
+            Status.SHORT,
+            f"Half the weight beside the coils is {pounds(needed_lb)}; what does not go through a coil's eye counts "
+            f"{pounds(have_lb)}.",
+            topic="beside coils",
+            remedy=f"Add tiedowns over the {load.articles[0].name}.",
+            need=needed_lb,
+            have=have_lb,
+            unit="lb",
+            steps=(*_weights(beside), *_sum_steps(others, needed_lb, have_lb)),
+            weight=Useful.TIEDOWNS,
         )
     ]
 

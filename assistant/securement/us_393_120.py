@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from assistant.load.model import Coil, Eye, Load, Tiedown
+from assistant.load.model import Coil, Eye, Load, Through, Tiedown
 from assistant.securement.clause import Useful, found, number_of
 from assistant.securement.coil_group import Checked, CoilGroup, RoleOf, left_over
 from assistant.securement.finding import Finding, Status
@@ -65,8 +65,7 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
     findings: list[Finding] = []
     assumed: list[str] = []
     mixed = len({coil.eye for coil in load.coils}) > 1
-    # Shared out in an order of their own, so that the order of telling decides nothing.
-    left = tuple(sorted(load.tiedowns, key=Tiedown.model_dump_json)) if mixed else load.tiedowns
+    left = tuple(sorted(load.tiedowns, key=_sharing)) if mixed else load.tiedowns
     if any(coil.weight_lb is None for coil in load.coils):
         assumed.append(f"{_ASSUMED_SCOPE} {pounds(tables.value('coil_scope', on=on).number)} or more.")
     if any(coil.eye is None for coil in load.coils):
@@ -78,15 +77,18 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
         number = sum(coil.count for coil in load.coils if coil.eye is eye)
         if not number:
             continue
+        # Beside a coil that lies, what goes through an eye goes through that coil's and holds no upright one.
+        kept = tuple(one for one in left if mixed and eye is Eye.VERTICAL and one.through is Through.EYE)
+        offered = tuple(one for one in left if one not in kept)
         group = CoilGroup(
-            eye=eye, number=number, row=load.row, support=load.support, tiedowns=left, mixed=mixed, lying=lying
+            eye=eye, number=number, row=load.row, support=load.support, tiedowns=offered, mixed=mixed, lying=lying
         )
         checked = check(group=group, tables=tables, on=on)
         findings += checked.findings
         assumed += checked.assumed
-        if load.tiedowns and not left:
+        if load.tiedowns and not offered:
             findings.append(_none_left(group=group, tables=tables, on=on))
-        left = left_over(left, role_of, checked.takes)
+        left = (*kept, *left_over(offered, role_of, checked.takes))
         if load.tiedowns:
             findings.append(look_at_angle(eye=eye, tables=tables, on=on))
     return CoilsChecked(tuple(findings), tuple(assumed), left)
@@ -126,6 +128,15 @@ def look_at_angle(*, eye: Eye, tables: Tables, on: dt.date) -> Finding:
         topic="angle",
         remedy=f"Check that they are no steeper than {row.number:g} degrees.",
     )
+
+
+def _sharing(tiedown: Tiedown) -> tuple[bool, bool, str]:
+    """Return an order for sharing out that does not hang on the order of telling.
+
+    Through an eye comes first, for those serve the coils that come first; told places come last, for those can serve
+    the coils that come last.
+    """
+    return tiedown.through is not Through.EYE, tiedown.place is not None, tiedown.model_dump_json()
 
 
 def _none_left(*, group: CoilGroup, tables: Tables, on: dt.date) -> Finding:

@@ -174,3 +174,69 @@ def test_s120_c1_i_what_is_taken_for_granted_of_the_support_is_said(judged: Judg
     assert "Each coil is taken to lie on timbers or wedges of its own." in timbers.assumed
     cradles = judged(two, (2, FORWARD), (2, REARWARD), support={"cradle": True})
     assert "Each coil is taken to lie in a cradle of its own." in cradles.assumed
+
+
+# Coils beside other goods, and coils whose eyes point different ways.
+
+
+def beside(tables: Tables, gear: GearList, on: dt.date, weight_lb: float, *groups: tuple[int, Told]) -> Judgement:
+    """Judge a crosswise coil of 6,000 lb beside a crate, blocked forward and 8 ft long."""
+    tiedowns = tuple(Tiedown.model_validate({"kind": "chain", "count": count, **told}) for count, told in groups)
+    load = Load(
+        coils=(Coil(weight_lb=6000, eye=Eye.CROSSWISE),),
+        articles=(Article(name="crate", weight_lb=weight_lb, length_ft=8, blocked_forward=True),),
+        tiedowns=tiedowns,
+        support=Support.model_validate(HELD),
+    )
+    return judge(load, tables=tables, gear=gear, on=on)
+
+
+def test_s110_a_tiedown_through_a_coils_eye_holds_nothing_beside_it(
+    tables: Tables, sample: GearList, on: dt.date
+) -> None:
+    found = beside(tables, sample, on, 1000, (3, FORWARD), (3, REARWARD))
+    assert (found.verdict, statuses(found, "count")) == (SHORT, {SHORT})
+    assert beside(tables, sample, on, 1000, (1, FORWARD), (1, REARWARD), (1, OVER)).verdict is MEETS
+
+
+def test_s106_d_what_stands_beside_a_coil_has_its_half_without_the_chains_through_the_eye(
+    tables: Tables, sample: GearList, on: dt.date
+) -> None:
+    # 49 CFR 393.106(d), read. Half of 20,000 lb is 10,000: one chain of 6,600 over the crate is short, two are enough.
+    short = beside(tables, sample, on, 20000, (2, FORWARD), (2, REARWARD), (1, OVER))
+    enough = beside(tables, sample, on, 20000, (2, FORWARD), (2, REARWARD), (2, OVER))
+    untold = beside(tables, sample, on, 20000, (2, FORWARD), (2, REARWARD), (2, {"pulls": "left"}))
+    assert (short.verdict, statuses(short, "beside coils")) == (SHORT, {SHORT})
+    assert (enough.verdict, untold.verdict) == (MEETS, ASK)
+
+
+def test_s120_b_through_an_eye_beside_a_lying_coil_holds_no_upright_one(judged: Judged) -> None:
+    loose = {"bunks": 4, "timbers": 2, "mats": False, "blocked_forward": False, "blocked_rearward": False}
+    standing = ((2, {"crossed": True, "through": "top"}), (1, OVER))
+    eyes = ("crosswise", "vertical")
+    by_eye = judged(eyes, (2, FORWARD), (2, REARWARD), *standing, support=loose)
+    round_it = ((1, {"pulls": "forward"}), (1, {"pulls": "rearward"}))
+    held = judged(eyes, (1, FORWARD), (1, REARWARD), *round_it, *standing, support=loose)
+    assert (by_eye.verdict, held.verdict) == (SHORT, MEETS)
+
+
+def test_s120_tiedowns_are_shared_out_so_that_told_places_and_eyes_are_kept_for_those_who_need_them(
+    judged: Judged,
+) -> None:
+    groups = (
+        (1, {"through": "top", "place": "front"}),
+        (1, {"through": "top", "place": "rear"}),
+        (1, {"through": "top"}),
+        (2, {"crossed": True}),
+    )
+    assert judged(("vertical", "lengthwise"), *groups).verdict is MEETS
+
+
+def test_s106_c1_a_light_coil_whose_eye_was_not_told_is_asked(tables: Tables, sample: GearList, on: dt.date) -> None:
+    load = Load(
+        coils=(Coil(weight_lb=2000),),
+        tiedowns=(Tiedown(kind=Kind.CHAIN, count=2, pulls="over"),),
+        support=Support(timbers=0, wedges=0, cradle=False),
+    )
+    found = judge(load, tables=tables, gear=sample, on=on)
+    assert (found.verdict, found.asks) == (ASK, ("Which way does the eye point: up, to the side, or lengthwise?",))
