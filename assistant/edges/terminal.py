@@ -7,9 +7,10 @@ import sys
 import threading
 import time
 from enum import StrEnum
+from functools import partial
 
 from prompt_toolkit import PromptSession
-from prompt_toolkit.application import get_app_or_none
+from prompt_toolkit.application import Application
 from prompt_toolkit.formatted_text import HTML
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.patch_stdout import patch_stdout
@@ -74,6 +75,7 @@ class Terminal:
         self._thinking = False
         self._ended = threading.Event()
         self._held_until = 0.0
+        self._app: Application[str] | None = None
 
     def run(self, first: str = "") -> None:
         """Talk until the driver ends it; `first` is taken as if it had been said already."""
@@ -171,18 +173,33 @@ class Terminal:
     # ---- answering ----
 
     def _answer_all(self) -> None:
-        while (said := self._said.get()) is not None:
-            self._thinking = True
-            self._redraw()
-            self._speaker.hush()
-            try:
-                self._give(self._session.take(said))
-            except Exception as error:  # noqa: BLE001 - a fault of ours must not end the sitting in silence
-                show(f"Deckside failed on this ({type(error).__name__}: {error}). The load is as it was.")
-            self._thinking = False
-            self._redraw()
-            while self._session.notices:
-                show(self._session.notices.pop(0))
+        """Answer until told to end; when nobody reads the screen any more, end the sitting."""
+        try:
+            while (said := self._said.get()) is not None:
+                self._answer(said)
+        except BrokenPipeError:
+            self._end()
+
+    def _answer(self, said: Utterance | str) -> None:
+        self._thinking = True
+        self._redraw()
+        self._speaker.hush()
+        try:
+            self._give(self._session.take(said))
+        except BrokenPipeError:
+            raise
+        except Exception as error:  # noqa: BLE001 - a fault of ours must not end the sitting in silence
+            show(f"Deckside failed on this ({type(error).__name__}: {error}). The load is as it was.")
+        self._thinking = False
+        self._redraw()
+        while self._session.notices:
+            show(self._session.notices.pop(0))
+
+    def _end(self) -> None:
+        self._ended.set()
+        app = self._app
+        if app and app.is_running and app.loop:
+            app.loop.call_soon_threadsafe(partial(app.exit, result=""))
 
     def _give(self, answer: Answer) -> None:
         self._thinking = False
@@ -192,10 +209,7 @@ class Terminal:
         self._speaker.say(answer.say)
         if any(isinstance(effect, Quit) for effect in answer.effects):
             self._speaker.wait()
-            self._ended.set()
-            app = get_app_or_none()
-            if app and app.loop:
-                app.loop.call_soon_threadsafe(app.exit)
+            self._end()
 
     # ---- typing ----
 
@@ -212,6 +226,8 @@ class Terminal:
     def _read_lines(self, answering: threading.Thread) -> None:
         """Take lines from a pipe; with a microphone, go on listening after the last one."""
         for line in sys.stdin:
+            if self._ended.is_set():
+                return
             if line.strip():
                 self._said.put(line.strip())
         if self._microphone and answering.is_alive():
@@ -221,6 +237,7 @@ class Terminal:
 
     async def _type_and_talk(self) -> None:
         prompt: PromptSession[str] = PromptSession("> ", bottom_toolbar=self._foot, key_bindings=self._keys())
+        self._app = prompt.app
         letting_go = asyncio.create_task(self._let_go())
         with patch_stdout():
             while not self._ended.is_set():
@@ -275,11 +292,9 @@ class Terminal:
     def _foot(self) -> HTML:
         return HTML("<b>{}</b>  {}").format(self._state.value, self._partly)
 
-    @staticmethod
-    def _redraw() -> None:
-        app = get_app_or_none()
-        if app:
-            app.invalidate()
+    def _redraw(self) -> None:
+        if self._app:
+            self._app.invalidate()
 
 
 def show(text: str) -> None:

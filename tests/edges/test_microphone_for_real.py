@@ -5,6 +5,7 @@
 
 import os
 import subprocess
+import sys
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -114,6 +115,27 @@ def test_the_microphone_hears_nothing_while_it_is_paused(ear: Recognizer, clip: 
         heard = next(hands_free(microphone, lambda: ear.stream(PHRASES)))
         thread.join()
     assert heard.text == SAID
+
+
+def test_what_is_said_into_the_microphone_is_answered(clip: Path, model_path: Path, tmp_path: Path) -> None:
+    environment = {**os.environ, "DECKSIDE_MODEL": str(model_path), "DECKSIDE_HOME": str(tmp_path / "home")}
+    command = [sys.executable, "-m", "assistant.cli", "chat", "--voice", "silent"]
+    with subprocess.Popen(  # noqa: S603 - our own command
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=environment
+    ) as chat:
+        assert chat.stdin
+        assert chat.stdout
+        lines = iter(chat.stdout.readline, "")
+        assert any("Listening on" in line for line in lines)
+        thread = playing(clip)
+        assert any(SAID in line for line in lines)
+        # Half of 40,000 lb; 4 x 6,600 lb (49 CFR 393.108, read) and a strap marked 5,400 lb.
+        assert any("need 20,000 lb    have 31,800 lb" in line for line in lines)
+        thread.join()
+        chat.stdin.write("good bye\n")
+        chat.stdin.close()
+        assert any("Good bye" in line for line in lines)
+    assert chat.returncode == 0
 
 
 @pytest.fixture
