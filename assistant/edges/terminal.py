@@ -3,7 +3,9 @@
 import asyncio
 import contextlib
 import queue
+import shutil
 import sys
+import textwrap
 import threading
 import time
 from enum import StrEnum
@@ -22,11 +24,14 @@ from assistant.edges.session import Session
 from assistant.edges.speaker import Speaker
 from assistant.edges.voice import Voice
 from assistant.say.answer import Answer, Hush, Quit
+from assistant.securement.finding import Status
 
 _LET_GO_AFTER_S = 0.75
 """A terminal tells only that a key repeats. The first repeat comes after up to half a second, so a key that has not
 come again for this long was let go."""
 _LOOK_EVERY_S = 0.05
+_WIDEST = 100
+"""Columns of the closing lines: longer ones are hard to read from two metres."""
 _TRY_AGAIN_S = 3.0
 """A microphone that went away is looked for this often."""
 
@@ -204,6 +209,7 @@ class Terminal:
     def _give(self, answer: Answer) -> None:
         self._thinking = False
         show(f"\n{answer.show}")
+        show(closing(answer, in_color=sys.stdout.isatty()))
         if any(isinstance(effect, Hush) for effect in answer.effects):
             return
         self._speaker.say(answer.say)
@@ -239,7 +245,7 @@ class Terminal:
         prompt: PromptSession[str] = PromptSession("> ", bottom_toolbar=self._foot, key_bindings=self._keys())
         self._app = prompt.app
         letting_go = asyncio.create_task(self._let_go())
-        with patch_stdout():
+        with patch_stdout(raw=True):
             while not self._ended.is_set():
                 try:
                     line = await prompt.prompt_async()
@@ -295,6 +301,19 @@ class Terminal:
     def _redraw(self) -> None:
         if self._app:
             self._app.invalidate()
+
+
+_COLORS = {Status.STOP: 41, Status.SHORT: 43, Status.ASK: 46, Status.OUTSIDE: 45, Status.MEETS: 42}
+
+
+def closing(answer: Answer, *, in_color: bool) -> str:
+    """Return what stays in sight at the foot of a long answer: the verdict and what is being said."""
+    verdict = answer.judgement.verdict if answer.judgement else None
+    said = textwrap.fill(answer.say, min(shutil.get_terminal_size().columns, _WIDEST) - 1)
+    if verdict is None:
+        return said
+    word = f" {verdict.value.upper()} "
+    return f"\033[1;30;{_COLORS[verdict]}m{word}\033[0m\n{said}" if in_color else f"{word.strip()}\n{said}"
 
 
 def show(text: str) -> None:
