@@ -96,7 +96,8 @@ def _settle(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) 
         return None
     if pending.settles:
         return _settle_question(utterance, kit.understander.whole(heard), conversation, pending.settles, kit)
-    if heard.fragments and not heard.left_over and not heard.names & {"number", "yes", "no", "fix"}:
+    bare = heard.names == {"weight"} and len(heard.fragments) == 1
+    if heard.fragments and not heard.left_over and not bare and not heard.names & {"number", "yes", "no", "fix"}:
         return None
     return _settle_short(utterance, heard, conversation, pending, kit)
 
@@ -130,9 +131,10 @@ def _settle_short(
     if len(heard.tokens) > _LONGEST_ANSWER:
         return None
     whole = kit.understander.whole(heard)
-    bare = bool(whole.keys() & {"yes", "no"}) or heard.names == {"number"}
+    bare = bool(whole.keys() & {"yes", "no"}) or heard.names in ({"number"}, {"weight"})
     open_to = pending.asked[: pending.spoken] if bare else pending.asked
-    forms = [form for question in open_to if (form := kit.understander.grammar.answer_to(question))]
+    found = (kit.understander.grammar.answer_to(question) for question in open_to)
+    forms = [form for form in found if form and _all_alike(conversation.load, form.kind)]
     for form in forms:
         for phrase in _phrases_for(heard, whole, form, kit):
             full = kit.understander.hear(phrase)
@@ -143,6 +145,12 @@ def _settle_short(
             if not meaning.refused:
                 return _told(utterance, full, meaning, conversation, kit)
     return None
+
+
+def _all_alike(load: Load, kind: str) -> bool:
+    """Return whether one answer can be meant for all tiedowns of a kind."""
+    makes = {(group.size_in, group.grade, group.marked_lb) for group in load.tiedowns if group.kind == kind}
+    return len(makes) <= 1
 
 
 def _phrases_for(heard: Heard, whole: Mapping[str, Fragment], form: AnswerForm, kit: Kit) -> list[str]:

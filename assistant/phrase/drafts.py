@@ -361,7 +361,13 @@ class _Scribe:
 
 
 def _described(values: dict[str, Any]) -> dict[str, Any]:
-    fields = {"size": "size_in", "grade": "grade", "stamp": "grade", "material": "material"}
+    fields = {
+        "size": "size_in",
+        "grade": "grade",
+        "stamp": "grade",
+        "material": "material",
+        "thickness": "thickness_in",
+    }
     return {field: values[slot] for slot, field in fields.items() if slot in values}
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from assistant.phrase.numbers import NumberWords
 from assistant.phrase.template import Piece, expand
 
-NUMERIC = frozenset({"count", "weight", "size", "limit", "length"})
+NUMERIC = frozenset({"count", "weight", "size", "limit", "length", "thickness"})
 """Slots that hold a number; the others are closed lists of names in vocabulary.toml."""
 
 
@@ -81,6 +81,8 @@ class AnswerForm:
     yes: str = ""
     no: str = ""
     hear: str = ""
+    kind: str = ""
+    """The kind of tiedown that the question names."""
 
 
 @dataclass(frozen=True)
@@ -112,7 +114,8 @@ class Grammar:
 
     def answer_to(self, question: str) -> AnswerForm | None:
         """Return how answers to a question are read; None where every answer is a whole phrase."""
-        return next((form for form in self.answers if question.startswith(form.asked)), None)
+        fitting = (form for form in self.answers if question.startswith(form.asked) and form.kind in question)
+        return next(fitting, None)
 
 
 def grammar_folder() -> Path:

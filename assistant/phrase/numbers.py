@@ -115,6 +115,13 @@ class Reader:
             return end + 3, value + 0.5
         return None
 
+    def decimal(self, at: int) -> Reading | None:
+        """Read a number below one: "point oh two nine", "oh point five", "0.029"."""
+        figure = self.figure(at)
+        if figure is not None:
+            return (at + 1, figure) if figure < 1 else None
+        return self._fraction_after(at + (self._word(at, at) in self._words.zeros), 0.0, begun=at)
+
     def _digit(self, at: int, begun: int) -> int | None:
         word = self._word(at, begun)
         return self._words.units.get(word, self._words.zeros.get(word))

@@ -29,6 +29,7 @@ _LIMITS = (
     *(20_000, 22_600),
 )
 """Marks that gear bears: the values of the tables of 49 CFR 393.108 and round numbers between."""
+_THICKNESSES = ("point oh two nine", "point oh three five", "point oh four four", "point oh five oh")
 _LENGTHS = tuple(range(2, 49))
 _METRIC = ("metric ton", "kilo", "ton", "kip")
 _NOUNS = frozenset({"coil", "coils", "{metal}", "{article}", "{articles}", "{length}", "{weight}"})
@@ -161,6 +162,8 @@ class Sampler:
                 return self._size()
             case "limit":
                 return self._limit()
+            case "thickness":
+                return self._random.choice(_THICKNESSES)
             case "length":
                 feet = in_words(self._random.choice(_LENGTHS), self._grammar.numbers)
                 return f"{feet} {'foot' if noun else 'feet'}"

@@ -15,6 +15,9 @@ _LEAST_LIMIT = 100
 _LARGEST_SIZE_IN = 12
 """No tiedown is wider: what looks like a larger size is another number (common practice, no source)."""
 
+_THICKEST_IN = 0.5
+"""No strapping is thicker (common practice, no source)."""
+
 
 class Weight(NamedTuple):
     """A weight as heard: in pounds, whether thousands were left unsaid, and what its unit assumes."""
@@ -114,6 +117,7 @@ class SlotsOn:
             "size": self._size,
             "limit": self._limit,
             "length": self._length,
+            "thickness": self._thickness,
         }
 
     def read(self, slot: str, at: int) -> list[SlotReading]:
@@ -188,6 +192,11 @@ class SlotsOn:
             elif value < 1:
                 found.append((end, value))
         return found
+
+    def _thickness(self, at: int) -> list[SlotReading]:
+        """Read the thickness of strapping: "point oh two nine", ".029"."""
+        readings = [reading for reading in [self._numbers.decimal(at)] if reading]
+        return [(end, value) for end, value in readings if 0 < value < _THICKEST_IN]
 
     def _limit(self, at: int) -> list[SlotReading]:
         found: list[SlotReading] = []
