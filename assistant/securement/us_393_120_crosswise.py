@@ -10,6 +10,7 @@ from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables
 
 _ASSUMED_EYE = "The tiedowns that keep the coil from moving forward or back are taken to go through its eye."
+_ASSUMED_CROSSING = "The crossed tiedowns are taken to go through the eye."
 _ASSUMED_EACH = "No row was told: each coil is taken to be secured by itself."
 _ASK_CROSSING = "Do the crossed ones go through the eye of the crosswise coil, or over another?"
 _QUESTION = "How many keep it from moving forward, how many from moving back?"
@@ -52,6 +53,8 @@ def check_crosswise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked
         findings += check_no_crossing(group=group, tables=tables, on=on)
         if any(tiedown.through is None and role_of(tiedown) in {"forward", "rearward"} for tiedown in group.tiedowns):
             assumed.append(_ASSUMED_EYE)
+        if any(tiedown.through is None and role_of(tiedown) == "crossing" for tiedown in group.tiedowns):
+            assumed.append(_ASSUMED_CROSSING)
     if number > 1:
         findings.append(no_rule_for_rows(group=group, tables=tables, on=on))
         if group.row is None:

@@ -240,3 +240,29 @@ def test_s106_c1_a_light_coil_whose_eye_was_not_told_is_asked(tables: Tables, sa
     )
     found = judge(load, tables=tables, gear=sample, on=on)
     assert (found.verdict, found.asks) == (ASK, ("Which way does the eye point: up, to the side, or lengthwise?",))
+
+
+def test_s110_a_light_coils_own_tiedowns_do_not_make_up_for_goods_beside_it(
+    tables: Tables, sample: GearList, on: dt.date
+) -> None:
+    # A plate of 20.01 ft that nothing blocks needs four (in other words), the coil two: six in all, two of them free.
+    def count(free: int) -> set[Status]:
+        load = Load(
+            coils=(Coil(weight_lb=2000, eye=Eye.CROSSWISE),),
+            articles=(Article(name="plate", weight_lb=2000, length_ft=20.01, blocked_forward=False),),
+            tiedowns=(
+                Tiedown(kind=Kind.CHAIN, count=4, through="eye"),
+                Tiedown(kind=Kind.CHAIN, count=free, pulls="over"),
+            ),
+            support=Support(timbers=2),
+        )
+        return statuses(judge(load, tables=tables, gear=sample, on=on), "count")
+
+    assert SHORT in count(2)
+    assert count(4) == {MEETS}
+
+
+def test_s120_c2_crossed_with_no_course_told_is_assumed_aloud_to_pass_the_eye(judged: Judged) -> None:
+    sentence = "The crossed tiedowns are taken to go through the eye."
+    assert sentence in judged(("crosswise",), (2, {"crossed": True})).assumed
+    assert sentence not in judged(("crosswise",), (2, CROSSED)).assumed
