@@ -107,7 +107,9 @@ class _Scribe:
     def _fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912 - one branch a fragment reads best together
         match name:
             case "none":
-                self._add(Draft("tiedowns", "remove", kind=Kind(values["kinds"]), facts={"quiet": True}))
+                self._add(
+                    Draft("tiedowns", "remove", kind=Kind(values.get("kinds") or values["kind"]), facts={"quiet": True})
+                )
             case "drop_coil":
                 self._add(Draft("coils", "remove"))
             case "fewer":
