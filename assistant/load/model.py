@@ -83,6 +83,10 @@ class Coil(Noun):
     weight_lb: float | None = Field(default=None, gt=0)
     eye: Eye | None = None
     metal: str | None = None
+    width_in: float | None = Field(default=None, gt=0)
+    """Width of the strip: the coil's length along its bore."""
+    outside_in: float | None = Field(default=None, gt=0)
+    bore_in: float | None = Field(default=None, gt=0)
 
 
 class Article(Noun):
@@ -118,6 +122,20 @@ class Tiedown(Noun):
     pulls: Pull | None = None
     through: Through | None = None
     place: Place | None = None
+    angle_deg: float | None = Field(default=None, ge=0, le=90)
+    """Angle with the deck, seen from the side."""
+    breaking_lb: float | None = Field(default=None, gt=0)
+    pretension_lb: float | None = Field(default=None, ge=0)
+    threads_left: float | None = Field(default=None, ge=0)
+    take_up_in: float | None = Field(default=None, ge=0)
+    """What the binder can still tighten."""
+    lead_in: float | None = Field(default=None, gt=0)
+    """Take-up of one thread (one turn of one screw), as the driver measured it."""
+    adjustable: bool | None = None
+    """It can be tightened on the road (393.112)."""
+    edge_protected: bool | None = None
+    damaged: bool = False
+    """Damaged or knotted: not counted."""
     crossed: bool = False
     """Laid on the diagonals, one each way, so that the pair forms an X seen from above."""
     doubled: bool = False
@@ -140,6 +158,33 @@ class Support(Noun):
     blocked_rearward: bool | None = None
     on_deck: bool | None = None
     """The coil touches the deck."""
+    held: bool | None = None
+    """The cradle, or timbers in bunks, is kept from sliding."""
+    bunk_rated_lb: float | None = Field(default=None, gt=0)
+    """What each bunk is rated to carry."""
+    timber_rated_lb: float | None = Field(default=None, gt=0)
+    gap_in: float | None = Field(default=None, gt=0)
+    """Between the two edges that a coil with a lying bore rests on."""
+    edge_height_in: float | None = Field(default=None, gt=0)
+    """Height of those edges above the deck."""
+    mats_rated_g: float | None = Field(default=None, gt=0)
+    """The maker's marked friction resistance of the mats."""
+
+
+class Slack(Noun):
+    """What would let a tiedown go slack if it gave way, in inches: a lip that folds, a wrap that settles, a timber."""
+
+    lip_in: float | None = Field(default=None, ge=0)
+    wrap_in: float | None = Field(default=None, ge=0)
+    timber_in: float | None = Field(default=None, ge=0)
+
+
+class FrontStructure(Noun):
+    """The headerboard or bulkhead, where cargo is in contact with it (393.114)."""
+
+    height_ft: float | None = Field(default=None, gt=0)
+    rated_lb: float | None = Field(default=None, gt=0)
+    damaged: bool | None = None
 
 
 class Load(Noun):
@@ -152,6 +197,10 @@ class Load(Noun):
     row: Row | None = None
     seen: tuple[str, ...] = ()
     """Observations, by their names in grammar/vocabulary.toml ("lip", "broken band", "damaged chain", ...)."""
+    slack: Slack = Slack()
+    front: FrontStructure | None = None
+    yard: bool = False
+    """A slow move on private ground with tiedowns off, never the road."""
 
 
 class Gear(Noun):

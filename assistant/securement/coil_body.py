@@ -1,0 +1,278 @@
+"""A coil on its supports with its tiedowns, as a rigid body: geometry as told, and as assumed where it was not."""
+
+import datetime as dt
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from assistant.load.model import Coil, Eye, Load, Path, Place, Pull, Through, Tiedown
+from assistant.securement import rigid_body
+from assistant.securement.finding import Rated
+from assistant.securement.rigid_body import Body, Contact
+from assistant.securement.table_reader import Tables, Value
+from assistant.securement.wording import counted
+
+_RIM = 8
+"""Points that stand for the rim of an upright coil's base."""
+_BLOCK_HEIGHT_SHARE = 0.5
+"""A block touches a coil at half the height of the edges it stands beside."""
+
+Point = tuple[float, float, float]
+Ends = tuple[tuple[Point, Point], ...]
+
+
+@dataclass(frozen=True)
+class CoilSize:
+    """Outside radius, bore radius and width [in], and what was assumed to know them."""
+
+    radius: float
+    bore: float
+    width: float
+    assumed: tuple[str, ...]
+
+
+@dataclass
+class _Geometry:
+    """The lengths a body is built from, told or assumed; `assumed` collects a sentence for each that was not told."""
+
+    tables: Tables
+    on: dt.date
+    assumed: list[str] = field(default_factory=list)
+
+    def length(self, told: float | None, of: str) -> float:
+        if told is not None:
+            return told
+        value = self.tables.value("assumed_length", on=self.on, of=of).number
+        self.assumed.append(f"{of.capitalize()} taken as {value:g} in.")
+        return value
+
+    def friction(self, pair: str) -> float:
+        value = self.tables.value("friction", on=self.on, pair=pair)
+        self.assumed.append(f"Friction, {pair}: {value.number:g} ({value.ref}; {value.mark}).")
+        return value.number
+
+    def run(self, height: float, told_deg: float | None) -> float:
+        """Return how far along the deck an anchor lies from a point at a height."""
+        row: Value = self.tables.value("assumed_angle", on=self.on)
+        if told_deg is None:
+            self.assumed.append(
+                f"Angle of tiedowns with the deck, seen from the side, taken as {row.number:g} degrees."
+            )
+        slope = math.radians(row.number if told_deg is None else told_deg)
+        return height / math.tan(slope) if math.tan(slope) > 0 else 0.0
+
+
+def coil_size(coil: Coil, *, tables: Tables, on: dt.date) -> CoilSize:
+    """Return a coil's size, worked out from its weight where it was not told.
+
+    Notes
+    -----
+    Outside diameter = sqrt(4 W / (pi rho w) + bore^2), the strip wound without gaps.
+
+    Raises
+    ------
+    ValueError
+        The weight was not told.
+    """
+    if coil.weight_lb is None:
+        message = "a coil without a weight has no size"
+        raise ValueError(message)
+    geometry = _Geometry(tables, on)
+    width = geometry.length(coil.width_in, "coil width")
+    bore = geometry.length(coil.bore_in, "coil bore") / 2
+    if coil.outside_in is not None:
+        return CoilSize(coil.outside_in / 2, min(bore, coil.outside_in / 2), width, tuple(geometry.assumed))
+    metal = coil.metal if coil.metal and tables.lookup("density", on=on, metal=coil.metal) else "steel"
+    density = tables.value("density", on=on, metal=metal)
+    radius = math.sqrt(coil.weight_lb / (math.pi * density.number * width) + bore**2)
+    how = f"from the weight and {metal} at {density.number:g} lb/in3 ({density.mark})"
+    geometry.assumed.append(f"Outside diameter {2 * radius:.0f} in, {how}.")
+    return CoilSize(radius, bore, width, tuple(geometry.assumed))
+
+
+def coil_body(
+    load: Load, rated: Sequence[Rated], *, tables: Tables, on: dt.date, limits: Sequence[float]
+) -> tuple[Body, list[str]]:
+    """Return the load's one coil as a rigid body, and what was assumed.
+
+    Parameters
+    ----------
+    load
+        A load of one coil with weight and eye told.
+    rated
+        Its tiedown groups.
+    tables, on
+        Where densities, friction and assumed lengths come from.
+    limits
+        What one tiedown of each group may bear [lb]: its working load limit or its breaking strength.
+    """
+    coil = load.coils[0]
+    size = coil_size(coil, tables=tables, on=on)
+    geometry = _Geometry(tables, on, list(size.assumed))
+    contacts, height = _supports(load, size, geometry)
+    centre = (0.0, 0.0, height)
+    rail = geometry.length(None, "between rails") / 2
+    shape = _Shape(coil.eye or Eye.CROSSWISE, size, height, rail, geometry)
+    pulls = []
+    for group, limit in zip(rated, limits, strict=True):
+        ends = shape.ends(group.tiedown, group.path)
+        for name, course, share in ends:
+            share_lb = limit * group.tiedown.count * share
+            pretension = (group.tiedown.pretension_lb or 0.0) * group.tiedown.count * share
+            pulls.append(rigid_body.Pull(name=name, ends=course, limit_lb=share_lb, pretension_lb=pretension))
+    geometry.assumed.append("What the coil rests on is taken as kept from sliding.")
+    if any(group.tiedown.pretension_lb is None for group in rated):
+        geometry.assumed.append("Pretension not told: a tiedown holds only movement that stretches it.")
+    body = Body(coil.weight_lb or 0.0, centre, tuple(contacts), tuple(pulls))
+    return body, list(dict.fromkeys(geometry.assumed))
+
+
+def _supports(load: Load, size: CoilSize, geometry: _Geometry) -> tuple[list[Contact], float]:
+    """Return the supports and the height of the coil's centre."""
+    coil, support = load.coils[0], load.support
+    if coil.eye is Eye.VERTICAL:
+        base = geometry.length(None, "pallet height") if support.pallet else 0.0
+        friction = geometry.friction(
+            "mats" if support.mats else "steel on timber" if support.pallet else "steel on deck"
+        )
+        rim = [2 * math.pi * place / _RIM for place in range(_RIM)]
+        contacts = [
+            Contact((size.radius * math.cos(turn), size.radius * math.sin(turn), base), (0.0, 0.0, 1.0), friction)
+            for turn in rim
+        ]
+        height = base + size.width / 2
+    else:
+        gap = min(geometry.length(support.gap_in, "gap between edges"), 1.9 * size.radius)
+        edge = geometry.length(support.edge_height_in, "edge height")
+        rise = math.sqrt(size.radius**2 - gap**2 / 4)
+        height = edge + rise
+        friction = geometry.friction("steel on timber")
+        if support.mats:
+            geometry.assumed.append("Mats are taken to lie under the cradle, not between it and the coil.")
+        inward = ((-gap / 2, gap / 2 / size.radius), (gap / 2, -gap / 2 / size.radius))
+        along = (-size.width / 2, size.width / 2)
+        contacts = [
+            _contact(coil.eye, (across, end, edge), (tilt, 0.0, rise / size.radius), friction)
+            for across, tilt in inward
+            for end in along
+        ]
+    reach = size.radius if coil.eye is not Eye.LENGTHWISE else size.width / 2
+    low = _BLOCK_HEIGHT_SHARE * geometry.length(support.edge_height_in, "edge height")
+    for told, side in ((support.blocked_forward, 1.0), (support.blocked_rearward, -1.0)):
+        if told and coil.eye is not Eye.CROSSWISE:
+            contacts += [Contact((side * reach, y, low), (-side, 0.0, 0.0), 0.0) for y in (-size.bore, size.bore)]
+    return contacts, height
+
+
+def _contact(eye: Eye | None, at: Point, normal: Point, friction: float) -> Contact:
+    """Return a contact written for a crosswise coil, turned a quarter for a lengthwise one."""
+    if eye is Eye.LENGTHWISE:
+        return Contact((at[1], at[0], at[2]), (normal[1], normal[0], normal[2]), friction)
+    return Contact(at, normal, friction)
+
+
+@dataclass(frozen=True)
+class _Shape:
+    """Where tiedowns leave the coil and where they are anchored."""
+
+    eye: Eye
+    size: CoilSize
+    height: float
+    rail: float
+    geometry: _Geometry
+
+    def ends(self, tiedown: Tiedown, path: Path) -> list[tuple[str, Ends, float]]:
+        """Return the courses of a group: (name, ends, share of the group); none where its course was not told."""
+        name = _name(tiedown)
+        if tiedown.damaged:
+            return []
+        if tiedown.through is Through.TOP or tiedown.pulls is Pull.OVER:
+            return self._over(name, tiedown)
+        if tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}:
+            return self._against(name, tiedown, path)
+        if tiedown.through is Through.EYE and self.eye is Eye.LENGTHWISE:
+            return self._along_eye(name, tiedown, path)
+        return []
+
+    def _over(self, name: str, tiedown: Tiedown) -> list[tuple[str, Ends, float]]:
+        along = {Place.FRONT: 0.5, Place.REAR: -0.5}.get(tiedown.place or Place.MIDDLE, 0.0)
+        if self.eye is Eye.VERTICAL:
+            top = self.height + self.size.width / 2
+            radius, rail = self.size.radius, self.rail
+            if not tiedown.crossed:
+                return [(name, (((0, radius, top), (0, rail, 0)), ((0, -radius, top), (0, -rail, 0))), 1.0)]
+            part = radius / math.sqrt(2)
+            return [
+                (name, (((part, side * part, top), (radius, side * rail, 0)),
+                        ((-part, -side * part, top), (-radius, -side * rail, 0))), 0.5)
+                for side in (1, -1)
+            ]  # fmt: skip
+        if self.eye is Eye.CROSSWISE:
+            x = along * self.size.radius
+            top, half = self.height + math.sqrt(self.size.radius**2 - x**2), self.size.width / 2
+            return [(name, (((x, half, top), (x, self.rail, 0)), ((x, -half, top), (x, -self.rail, 0))), 1.0)]
+        x = along * self.size.width
+        y, z = _tangent(self.size.radius, self.height, self.rail)
+        return [(name, (((x, y, z), (x, self.rail, 0)), ((x, -y, z), (x, -self.rail, 0))), 1.0)]
+
+    def _against(self, name: str, tiedown: Tiedown, path: Path) -> list[tuple[str, Ends, float]]:
+        """Return a tiedown against forward or rearward movement: its anchors lie on the other side of the coil."""
+        back = -1.0 if tiedown.pulls is Pull.FORWARD else 1.0
+        run = back * self.geometry.run(self.height, tiedown.angle_deg)
+        if self.eye is Eye.VERTICAL:
+            point_x, reach = 0.0, self.size.radius
+        elif self.eye is Eye.CROSSWISE:
+            point_x, reach = back * self.size.bore, self.size.width / 2
+        else:
+            point_x, reach = -back * self.size.width / 2, self.size.bore
+            run += point_x
+        left: tuple[Point, Point] = ((point_x, reach, self.height), (run, self.rail, 0.0))
+        right: tuple[Point, Point] = ((point_x, -reach, self.height), (run, -self.rail, 0.0))
+        if path is Path.ACROSS:
+            return [(name, (left, right), 1.0)]
+        return [(name, (left,), 0.5), (name, (right,), 0.5)]
+
+    def _along_eye(self, name: str, tiedown: Tiedown, path: Path) -> list[tuple[str, Ends, float]]:
+        """Return tiedowns through a lengthwise bore: straight on each side, or on the two diagonals."""
+        half, run = self.size.width / 2, self.geometry.run(self.height, tiedown.angle_deg)
+        diagonal = tiedown.crossed or path is Path.ACROSS
+        found: list[tuple[str, Ends, float]] = []
+        for side in (1, -1):
+            rear = -side if diagonal else side
+            front_end: tuple[Point, Point] = (
+                (half, side * self.size.bore, self.height),
+                (half + run, side * self.rail, 0),
+            )
+            rear_end: tuple[Point, Point] = (
+                (-half, rear * self.size.bore, self.height),
+                (-half - run, rear * self.rail, 0),
+            )
+            found.append((name, (front_end, rear_end), 0.5))
+        return found
+
+
+def _tangent(radius: float, height: float, rail: float) -> tuple[float, float]:
+    """Return where a strap from the rail at deck level leaves a round top: the upper tangent's point (y, z)."""
+    distance = math.hypot(rail, height)
+    if distance <= radius:
+        return 0.0, height + radius
+    to_centre = math.atan2(height, -rail)
+    opening = math.asin(radius / distance)
+    length = math.sqrt(distance**2 - radius**2)
+    turn = to_centre - opening
+    return rail + length * math.cos(turn), length * math.sin(turn)
+
+
+def _name(tiedown: Tiedown) -> str:
+    told = {
+        Pull.FORWARD: "against forward movement",
+        Pull.REARWARD: "against rearward movement",
+        Pull.OVER: "over the top",
+    }
+    if tiedown.pulls in told:
+        how = told[tiedown.pulls] if tiedown.pulls else ""
+    elif tiedown.through is Through.EYE:
+        how = "through the eye"
+    else:
+        how = "over the top" if tiedown.through else "whose course was not told"
+    return f"{counted(tiedown.count, str(tiedown.kind))} {how}"

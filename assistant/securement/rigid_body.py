@@ -1,0 +1,233 @@
+"""How much acceleration a rigid body on its supports, held by tiedowns, resists: a small linear program.
+
+A lower bound by limit analysis: if some set of contact forces within their friction cones and tiedown forces within
+their limits balances the body, it stands. Lengths are inches, forces pounds, accelerations g. x points forward, y to
+the left, z up.
+
+References
+----------
+The static (lower bound) theorem of limit analysis; Coulomb friction. Textbook cases in tests/rules/test_rigid_body.py.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Vector = NDArray[np.float64]
+
+_TANGENTS = 8
+"""Sides of the pyramid that stands for a friction cone. It lies inside the cone and touches it along x and y."""
+_MOST_G = 100.0
+"""Beyond this the body is simply held: the supports take whatever comes."""
+_NO_SLIP = 50.0
+"""A coefficient of friction that rules sliding out, to look at tipping and rolling alone. Only the edge that the body
+would turn over keeps it: two edges of such friction would wedge the body fast, which no real pair does."""
+_SAME_EDGE = 1e-3
+_STRETCH = 1e-6
+_USED = 1e-6
+
+
+class NotSolvedError(ArithmeticError):
+    """The linear program has no answer: the body does not even stand still by itself. Keeps the solver's status."""
+
+    def __init__(self, status: str) -> None:
+        super().__init__(f"the body does not stand: {status}")
+        self.status = status
+
+
+@dataclass(frozen=True)
+class Contact:
+    """A point where a support touches the body: it can push along `normal` (towards the body) and rub."""
+
+    at: tuple[float, float, float]
+    normal: tuple[float, float, float]
+    friction: float
+
+
+@dataclass(frozen=True)
+class Pull:
+    """A tiedown: from each point on the body it pulls towards an anchor, with one and the same tension.
+
+    `limit_lb` bounds the tension where the movement stretches the tiedown; `pretension_lb` where it does not.
+    """
+
+    name: str
+    ends: tuple[tuple[tuple[float, float, float], tuple[float, float, float]], ...]
+    limit_lb: float
+    pretension_lb: float = 0.0
+
+
+@dataclass(frozen=True)
+class Body:
+    """A weight at a centre, its supports and its tiedowns."""
+
+    weight_lb: float
+    centre: tuple[float, float, float]
+    contacts: tuple[Contact, ...]
+    pulls: tuple[Pull, ...] = ()
+
+
+@dataclass(frozen=True)
+class Bound:
+    """The greatest acceleration resisted (g), how the body then begins to move, and what each tiedown does.
+
+    `turns` is true where it turns rather than slides. `first` names the tiedown that is at its limit and is stretched
+    most; `idle` those that do nothing against this movement.
+    """
+
+    g: float
+    turns: bool
+    first: str
+    idle: tuple[str, ...]
+
+
+def greatest_g(body: Body, direction: tuple[float, float, float], *, sliding: bool = True) -> Bound:
+    """Return the greatest acceleration that the body resists.
+
+    Parameters
+    ----------
+    body
+        The body.
+    direction
+        Unit vector of the movement: (1, 0, 0) is the load going forward.
+    sliding
+        False rules sliding out, so that only tipping and rolling remain.
+
+    Returns
+    -------
+    Bound
+        100 g stands for "held by its supports, whatever comes".
+
+    Raises
+    ------
+    NotSolvedError
+        The body does not stand still at 0 g.
+
+    Notes
+    -----
+    A tiedown that a slide does not stretch holds with its pretension alone: a strap straight over the top presses the
+    load down no harder because the load begins to slide.
+    """
+    towards = np.asarray(direction, float)
+    limits = [
+        pull.limit_lb if not sliding or _resists(pull, towards) else min(pull.pretension_lb, pull.limit_lb)
+        for pull in body.pulls
+    ]
+    columns = [_wrench(body, point, force) for point, force in _contact_forces(body, towards, sliding=sliding)]
+    pushes = len(columns)
+    columns += [_pull_wrench(body, pull) for pull in body.pulls]
+    columns.append(np.concatenate([towards * body.weight_lb, np.zeros(3)]))
+    upper = np.concatenate([np.full(pushes, np.inf), np.asarray(limits, float), [_MOST_G]])
+    load = np.zeros(6)
+    load[2] = body.weight_lb
+    values, rates = _solve(np.column_stack(columns), upper, load)
+    tensions = values[pushes:-1]
+    return _bound(body, float(values[-1]), tensions, limits, rates)
+
+
+def _resists(pull: Pull, towards: Vector) -> bool:
+    """Return whether moving that way stretches the tiedown."""
+    along = sum(float(np.dot(_unit(np.subtract(anchor, point)), towards)) for point, anchor in pull.ends)
+    return along < -_STRETCH
+
+
+def _contact_forces(body: Body, towards: Vector, *, sliding: bool) -> list[tuple[Vector, Vector]]:
+    """Return the edges of each contact's friction pyramid; without sliding, of the edge it would turn over."""
+    found: list[tuple[Vector, Vector]] = []
+    reach = [float(np.dot(contact.at, towards)) for contact in body.contacts]
+    edge = max(reach, default=0.0) - _SAME_EDGE
+    for contact, far in zip(body.contacts, reach, strict=True):
+        if not sliding and far < edge:
+            continue
+        at, normal = np.asarray(contact.at, float), _unit(np.asarray(contact.normal, float))
+        friction = contact.friction if sliding else _NO_SLIP
+        if friction <= 0:
+            found.append((at, normal))
+            continue
+        first, second = _tangents(normal)
+        for turn in range(_TANGENTS):
+            angle = 2 * np.pi * turn / _TANGENTS
+            found.append((at, normal + friction * (np.cos(angle) * first + np.sin(angle) * second)))
+    return found
+
+
+def _tangents(normal: Vector) -> tuple[Vector, Vector]:
+    """Return two directions across a normal, along x and y as nearly as can be."""
+    along = np.array([1.0, 0, 0]) if abs(normal[0]) < abs(normal[1]) + abs(normal[2]) else np.array([0, 0, 1.0])
+    first = _unit(along - np.dot(along, normal) * normal)
+    return first, np.cross(normal, first)
+
+
+def _unit(vector: Vector) -> Vector:
+    length = float(np.linalg.norm(vector))
+    return np.asarray(vector / length) if length else np.asarray(vector)
+
+
+def _wrench(body: Body, point: Vector, force: Vector) -> Vector:
+    """Return force and moment about the centre, the moment in units of the centre's height so that both weigh alike."""
+    arm = (point - np.asarray(body.centre)) / _scale(body)
+    return np.concatenate([force, np.cross(arm, force)])
+
+
+def _scale(body: Body) -> float:
+    return max(abs(body.centre[2]), 1.0)
+
+
+def _pull_wrench(body: Body, pull: Pull) -> Vector:
+    total = np.zeros(6)
+    for point, anchor in pull.ends:
+        total += _wrench(body, np.asarray(point, float), _unit(np.subtract(anchor, point)))
+    return total
+
+
+@cache
+def _solver() -> Any:  # noqa: ANN401 - highspy ships no types
+    import highspy  # noqa: PLC0415 - 70 ms, and only when the statics are asked for
+
+    solver = highspy.Highs()
+    solver.setOptionValue("output_flag", False)  # noqa: FBT003 - the solver's signature
+    return highspy, solver
+
+
+def _solve(matrix: Vector, upper: Vector, load: Vector) -> tuple[Vector, Vector]:
+    """Maximize the last variable with all forces in balance; return the values and the virtual movement."""
+    highspy, solver = _solver()
+    rows, count = matrix.shape
+    program = highspy.HighsLp()
+    program.num_col_, program.num_row_ = count, rows
+    cost = np.zeros(count)
+    cost[-1] = -1.0
+    program.col_cost_, program.col_lower_ = cost, np.zeros(count)
+    program.col_upper_ = np.where(np.isinf(upper), highspy.kHighsInf, upper)
+    program.row_lower_ = program.row_upper_ = load
+    program.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    program.a_matrix_.start_ = np.arange(0, (count + 1) * rows, rows)
+    program.a_matrix_.index_ = np.tile(np.arange(rows), count)
+    program.a_matrix_.value_ = matrix.T.ravel()
+    solver.passModel(program)
+    solver.run()
+    status = solver.getModelStatus()
+    if status != highspy.HighsModelStatus.kOptimal:
+        raise NotSolvedError(solver.modelStatusToString(status))
+    solution = solver.getSolution()
+    return np.asarray(solution.col_value), np.asarray(solution.row_dual)
+
+
+def _bound(body: Body, g: float, tensions: Vector, limits: Sequence[float], rates: Vector) -> Bound:
+    stretched = [-float(np.dot(_pull_wrench(body, pull), rates)) for pull in body.pulls]
+    full = [
+        (abs(stretch) * limit, pull.name)
+        for pull, tension, limit, stretch in zip(body.pulls, tensions, limits, stretched, strict=True)
+        if limit > 0 and tension >= limit * (1 - _USED)
+    ]
+    idle = tuple(
+        pull.name
+        for pull, tension in zip(body.pulls, tensions, strict=True)
+        if tension <= max(1.0, _USED * body.weight_lb)
+    )
+    slide, turn = float(np.linalg.norm(rates[:3])), float(np.linalg.norm(rates[3:]))
+    return Bound(g=min(g, _MOST_G), turns=turn > slide * 0.5, first=max(full)[1] if full else "", idle=idle)
