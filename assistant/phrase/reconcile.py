@@ -18,15 +18,12 @@ from assistant.load.change import (
 from assistant.load.model import Article, Coil, Load, Row
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
+from assistant.phrase.plausible import Refused, checked_count, checked_weight
 from assistant.phrase.slots import Weight
 from assistant.phrase.tiedowns import TiedownTalk
 
 _TRADE_COIL = range(10, 81)
 """A bare number in this range can be a coil's thousands of pounds ("no, forty two"); common practice, no source."""
-
-
-class Refused(Exception):  # noqa: N818 - carries a sentence to the caller within this room, never out of it
-    """A fact that makes no sense; the whole utterance is then left."""
 
 
 def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[str, float]) -> Meaning:
@@ -55,42 +52,6 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         remarks=tuple(talk.remarks),
         focus=talk.focus,
     )
-
-
-def checked_weight(weight: Weight, noun: str, limits: Mapping[str, float]) -> float:
-    """Return a weight in pounds, if a truck can carry it.
-
-    Raises
-    ------
-    Refused
-        Zero, negative, or more than a vehicle may gross (23 CFR 658.17(b), memory).
-    """
-    most = limits["coil_max_lb" if noun == "coils" else "article_max_lb"]
-    if weight.pounds <= 0:
-        message = f"A weight must be more than zero; I heard {weight.pounds:,g} pounds."
-        raise Refused(message)
-    if weight.pounds > most:
-        message = (
-            f"I heard {weight.pounds:,.0f} pounds. No truck may gross more than {most:,.0f} pounds "
-            "without a permit (23 CFR 658.17). Say the weight again."
-        )
-        raise Refused(message)
-    return weight.pounds
-
-
-def checked_count(count: int, limits: Mapping[str, float]) -> int:
-    """Return a count, if a deck can hold so many.
-
-    Raises
-    ------
-    Refused
-        Zero, negative, or more than is plausible on one deck (common practice, no source).
-    """
-    if count < 1 or count > limits["count_max"]:
-        most = limits["count_max"]
-        message = f"I heard a count of {count:,}; it has to be from 1 to {most:g}. Say the count again."
-        raise Refused(message)
-    return count
 
 
 class _Talk:

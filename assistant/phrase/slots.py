@@ -142,6 +142,11 @@ class SlotsOn:
             return None
         return unit
 
+    def _goes_on(self, at: int, end: int) -> bool:
+        """Return whether figures stand side by side ("42 500"): the first is no weight by itself."""
+        beside = end < len(self._tokens) and not self._tokens[end].breaks and self._tokens[end].value is not None
+        return beside and self._tokens[at].value is not None
+
     def _measured(self, at: int) -> bool:
         """Return whether a unit of length stands at a place, as it is said: the number before is no weight."""
         unit = None if at >= len(self._tokens) else self._unit("length", at)
@@ -165,7 +170,7 @@ class SlotsOn:
                                               assumed=unit[1].assumed)))  # fmt: skip
             if (end, value) in halves:
                 continue
-            if unit is None and self._measured(end):
+            if unit is None and (self._measured(end) or self._goes_on(at, end)):
                 continue
             unsaid = (end, value) in plain and _TRADE_THOUSANDS.start <= value < _TRADE_THOUSANDS.stop
             if 0 < value < _TRADE_THOUSANDS.start:

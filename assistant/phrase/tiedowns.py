@@ -46,8 +46,9 @@ class TiedownTalk:
 
     def take(self, draft: Draft) -> None:
         """Take one draft."""
-        if draft.count is not None:
-            self._floor.count(draft.count)
+        for count in (draft.count, *(count for count, _ in draft.some)):
+            if count is not None:
+                self._floor.count(count)
         if draft.kind is None:
             self._kind_from_focus(draft)
         if draft.verb == "remove":
@@ -71,6 +72,8 @@ class TiedownTalk:
 
     def loose(self, drafts: Drafts) -> None:
         """Take facts told of the tiedowns without naming them."""
+        for count, _ in drafts.tiedown_some:
+            self._floor.count(count)
         for number in drafts.fewer:
             self.take(Draft("tiedowns", "remove", count=number))
         if drafts.every_tiedown:

@@ -5,6 +5,7 @@ from itertools import chain
 from typing import NamedTuple
 
 from rapidfuzz import fuzz, process
+from rapidfuzz.distance import OSA
 
 from assistant.phrase.draft import Drafts
 from assistant.phrase.drafts import Drafter
@@ -14,7 +15,10 @@ from assistant.phrase.tokens import LONGEST, Token, tokens, words
 
 _CUT_OFF = 80
 _CLEAR_LEAD = 8
-_SHORTEST = 4
+_SHORTEST = 5
+"""Letters of a word that can be a misspelled name; among shorter ones too many are words of their own ("coal")."""
+_SHORT = 6
+"""Up to so many letters one slip of the fingers is all that is forgiven, beyond that two."""
 
 
 class Heard(NamedTuple):
@@ -51,7 +55,7 @@ class Understander:
         self.parser = Parser(grammar)
         self._drafter = Drafter(grammar)
         self._known = frozenset(_all_words(grammar))
-        self._closed = sorted(word for word in _closed_words(grammar) if len(word) >= _SHORTEST)
+        self._closed = sorted(word for word in _closed_words(grammar) if len(word) >= _SHORTEST - 1)
         self._owners: dict[str, set[tuple[str, str]]] = {word: set() for word in self._closed}
         for list_name, entries in grammar.lists.items():
             for entry in entries:
@@ -183,7 +187,7 @@ class Understander:
         """Return whether an unknown word is a misspelled number word, or says what another number was of."""
         if word in self.grammar.measures:
             return True
-        if word in self._known or len(word) < _SHORTEST:
+        if word in self._known or len(word) < _SHORTEST - 1:
             return False
         return process.extractOne(word, self.grammar.numbers.all, scorer=fuzz.ratio, score_cutoff=_CUT_OFF) is not None
 
@@ -227,7 +231,10 @@ class Understander:
             if token.value is not None or token.word in self._known or len(token.word) < _SHORTEST:
                 continue
             # People slip within a word, not at its start: "scale" is no "cable"
-            alike = [word for word in self._closed if word[0] == token.word[0]]
+            slips = 1 if len(token.word) <= _SHORT else 2
+            alike = [
+                word for word in self._closed if word[0] == token.word[0] and OSA.distance(word, token.word) <= slips
+            ]
             near = process.extract(token.word, alike, scorer=fuzz.ratio, limit=2, score_cutoff=_CUT_OFF)
             number = process.extractOne(token.word, self.grammar.numbers.all, scorer=fuzz.ratio)
             if not near or (number and number[1] >= near[0][1]):

@@ -1,0 +1,45 @@
+"""What a heard number may be; anything else is refused in words, with what was heard and what is allowed."""
+
+from collections.abc import Mapping
+
+from assistant.phrase.slots import Weight
+
+
+class Refused(Exception):  # noqa: N818 - carries a sentence to the caller within this room, never out of it
+    """A fact that makes no sense; the whole utterance is then left."""
+
+
+def checked_weight(weight: Weight, noun: str, limits: Mapping[str, float]) -> float:
+    """Return a weight in pounds, if a truck can carry it.
+
+    Raises
+    ------
+    Refused
+        Zero, negative, or more than a vehicle may gross (23 CFR 658.17(b), memory).
+    """
+    most = limits["coil_max_lb" if noun == "coils" else "article_max_lb"]
+    if weight.pounds <= 0:
+        message = f"A weight must be more than zero; I heard {weight.pounds:,g} pounds."
+        raise Refused(message)
+    if weight.pounds > most:
+        message = (
+            f"I heard {weight.pounds:,.0f} pounds. No truck may gross more than {most:,.0f} pounds "
+            "without a permit (23 CFR 658.17). Say the weight again."
+        )
+        raise Refused(message)
+    return weight.pounds
+
+
+def checked_count(count: int, limits: Mapping[str, float]) -> int:
+    """Return a count, if a deck can hold so many.
+
+    Raises
+    ------
+    Refused
+        Zero, negative, or more than is plausible on one deck (common practice, no source).
+    """
+    if count < 1 or count > limits["count_max"]:
+        most = limits["count_max"]
+        message = f"I heard a count of {count:,}; it has to be from 1 to {most:g}. Say the count again."
+        raise Refused(message)
+    return count
