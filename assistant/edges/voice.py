@@ -15,7 +15,7 @@ import numpy as np
 import soundfile
 
 from assistant.edges.loudspeaker import Samples, play
-from assistant.edges.problem import NoLoudspeaker, VoiceProblem
+from assistant.edges.problem import VoiceProblem
 from assistant.edges.sound_files import write_wav
 
 _SPEEDS = (0.5, 2.0)
@@ -226,21 +226,3 @@ def choose_voice(preferred: str | None = None, *, speed: float = 1.0) -> Voice:
         raise VoiceProblem(trouble, f"Choose one of: {', '.join([*present, 'silent'])}.")
     name = preferred or next(iter(present), None)
     return _VOICES[name][1](speed) if name else Silent(speed)
-
-
-def aloud(voice: Voice, text: str, instead: Path, stop: threading.Event | None = None) -> Path | None:
-    """Speak; where there is no sound device, write the speech to the file `instead` and return its path.
-
-    Raises
-    ------
-    SoundFileProblem
-        The file cannot be written.
-    VoiceProblem
-        The engine cannot be loaded or failed.
-    """
-    try:
-        voice.speak(text, stop)
-    except NoLoudspeaker:
-        voice.to_file(text, instead)
-        return instead
-    return None

@@ -7,7 +7,6 @@ import sys
 import threading
 from collections.abc import Iterator
 from pathlib import Path
-from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -16,7 +15,7 @@ import soundfile
 from assistant.edges import devices, loudspeaker, voice
 from assistant.edges.loudspeaker import play
 from assistant.edges.problem import NoLoudspeaker, VoiceProblem
-from assistant.edges.voice import Hibari, Samples, Silent, aloud, choose_voice, voices_present
+from assistant.edges.voice import Hibari, Samples, Silent, choose_voice, voices_present
 from tests.edges.fakes import FakeSound, FakeVoice
 
 SAID = "Short by two thousand pounds. Add two chains."
@@ -204,20 +203,3 @@ def test_a_voice_that_fails_midway_is_told_and_not_taken_for_a_missing_device(so
     with pytest.raises(VoiceProblem, match="The voice failed"):
         Breaking().speak("two chains")
     assert sound
-
-
-def test_without_a_loudspeaker_the_answer_lands_in_a_named_file(sound: FakeSound, tmp_path: Path) -> None:
-    sound.present = False
-    assert aloud(FakeVoice(), "two chains", tmp_path / "answer.wav") == tmp_path / "answer.wav"
-    assert len(soundfile.read(tmp_path / "answer.wav")[0]) == 4_800
-
-
-def test_with_a_loudspeaker_no_file_is_written(sound: FakeSound, tmp_path: Path) -> None:
-    assert aloud(FakeVoice(), "two chains", tmp_path / "answer.wav") is None
-    assert list(tmp_path.iterdir()) == []
-    assert sound.played
-
-
-def test_a_silent_voice_asks_for_no_device(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setattr(devices, "load", SimpleNamespace)
-    assert aloud(Silent(), "two chains", tmp_path / "answer.wav") is None
