@@ -47,6 +47,7 @@ def is_whole(answer: Answer) -> bool:
 @example(text="no " * 300)
 @example(text="two " * 400)
 @example(text="note")
+@example(text="bulldozer pardon")
 @example(text="1/0 chains 0/0 coil")
 @example(text="\N{VULGAR FRACTION ONE THIRD}\N{SUPERSCRIPT TWO}\N{ARABIC-INDIC DIGIT FOUR} chains")
 @settings(max_examples=200)
