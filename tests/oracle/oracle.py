@@ -159,9 +159,14 @@ def vertical(load: Load, number: int) -> list[Scheme]:
         return [({**row_roles, Role.OVER_EYE: 1}, True)]
     if load.row is Row.LENGTHWISE and number > 1:
         return [({**row_roles, Role.OVER_EYE: number}, True)]
+    # Each direction by blocking, mats or tiedowns: the text lets them be mixed.
     base = {Role.DIAGONAL: 2, Role.OVER_EYE: 1}
+    support = load.support
+    ahead, back = (True if support.mats else way for way in (support.blocked_forward, support.blocked_rearward))
     return [
         (times(base, number), blocked(load, rearward=True)),
+        (times({**base, Role.HOLD_REARWARD: 1}, number), ahead),
+        (times({**base, Role.HOLD_FORWARD: 1}, number), back),
         (times({**base, Role.HOLD_FORWARD: 1, Role.HOLD_REARWARD: 1}, number), True),
     ]
 
@@ -196,7 +201,7 @@ def schemes(load: Load) -> list[Scheme]:
 
 def x_pattern(load: Load) -> Outcome:
     """393.120(c)(2): no crossing through a crosswise eye."""
-    crossed = [t for t in load.tiedowns if t.crossed and t.through is not Through.TOP]
+    crossed = [t for t in load.tiedowns if t.crossed and not through_is(t, Through.TOP)]
     eyes = {coil.eye for coil in load.coils}
     if not crossed or Eye.CROSSWISE not in eyes | ({Eye.CROSSWISE} if None in eyes else set()):
         return Outcome.MET
