@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 
 from assistant.conversation import Conversation, Pending
 from assistant.kit import Kit
-from assistant.load.change import Change, StartOver, fold
+from assistant.load.change import Change, Remove, StartOver, fold
 from assistant.load.model import Load
 from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Meaning, Question
@@ -109,7 +109,9 @@ def _settle_question(
     for said, changes in question.on.items():
         given = [whole[name] for name in replies[said] if name in whole]
         if given and given[0].values.get("count", question.count) == question.count:
-            after = conversation.model_copy(update={"pending": None})
+            moved = any(isinstance(change, Remove) for change in changes)
+            focus = None if moved else conversation.focus
+            after = conversation.model_copy(update={"pending": None, "focus": focus})
             if changes:
                 return _changed(utterance, changes, after, kit)
             return plain(utterance, "facts", after, "Left as it was. Say it again as it should be."), after
@@ -192,7 +194,11 @@ def _act(
     others = [part for part in others if part.name != "repeat"]  # what was just told has its answer already
     if not others or (after.pending is not None and after.pending.settles is not None):
         return answer, after
-    return _other(utterance, others[-1], after, kit)
+    last, then = _other(utterance, others[-1], after, kit)
+    if not last.understood:
+        # nothing is half taken: the facts beside a refused question are left too
+        return last.model_copy(update={"load": before.load}), before
+    return last, then
 
 
 def _unclear(heard: Heard, *, told: bool, command: bool, pending: Pending | None) -> str:

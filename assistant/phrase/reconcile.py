@@ -257,6 +257,7 @@ class _Talk:
             self.remarks.append("There is no coil to take off.")
             return
         self.change(Remove(noun="coils", index=len(self._load.coils) - 1))
+        self.focus = None
 
     def _coil_facts(self, facts: Facts) -> None:
         if not self._load.coils and facts.keys() == {"metal"}:
@@ -290,6 +291,7 @@ class _Talk:
         for index, article in reversed(list(enumerate(self._load.articles))):
             if article.name == name:
                 self.change(Remove(noun="articles", index=index))
+                self.focus = None
                 return
         self.remarks.append(f"There is no {name} to take off.")
 
@@ -355,7 +357,9 @@ class _Talk:
 
     def _number(self, number: int) -> None:
         noun, index = self.focus or ("", 0)
-        if self._drafts.fix and noun == "tiedowns" and index < len(self._load.tiedowns):
+        if noun not in {"coils", "articles", "tiedowns"} or index >= len(getattr(self._load, noun)):
+            noun = ""
+        if self._drafts.fix and noun == "tiedowns":
             kind = self._load.tiedowns[index].kind
             if sum(group.kind is kind for group in self._load.tiedowns) > 1:
                 self.refuse(f"There are several groups of {kind.value}s. Say how many hold forward, how many rearward.")

@@ -194,9 +194,15 @@ class SlotsOn:
             if unit and unit[1].name in {"inch", "foot"}:
                 if unit[1].name == "inch":
                     found.append((unit[0], value))
-            elif value < 1:
+            elif value < 1 and (end > at + 1 or self._tokens[at].value is not None or self._names_gear(end)):
                 found.append((end, value))
         return found
+
+    def _names_gear(self, at: int) -> bool:
+        """Return whether gear or nothing follows: "half chains" are half inch, "half go forward" are two of four."""
+        if at == len(self._tokens) or self._tokens[at].breaks:
+            return True
+        return any(self.read(slot, at) for slot in ("kinds", "kind", "grade", "stamp", "material"))
 
     def _thickness(self, at: int) -> list[SlotReading]:
         """Read the thickness of strapping: "point oh two nine", ".029"."""

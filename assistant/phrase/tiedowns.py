@@ -247,7 +247,8 @@ class TiedownTalk:
 
     def _change_kind(self, draft: Draft) -> None:
         focus = self._floor.focus
-        index = focus[1] if focus and focus[0] == "tiedowns" else len(self._floor.load.tiedowns) - 1
+        last = len(self._floor.load.tiedowns) - 1
+        index = min(focus[1], last) if focus and focus[0] == "tiedowns" else last
         fields: dict[str, Any] = {"kind": draft.kind, "size_in": None, "grade": None, "marked_lb": None, **draft.facts}
         if draft.count is not None:
             fields["count"] = draft.count
@@ -313,6 +314,8 @@ class TiedownTalk:
             if taken:
                 self._floor.change(Remove(noun="tiedowns", index=index, count=taken))
             left = None if left is None else left - taken
+        partly = len(groups) == 1 and bool(self._groups(kind))
+        self._floor.focus = ("tiedowns", groups[0]) if partly else None
         if left:
             self._floor.remarks.append(f"There were {left} {_name(kind, left)} fewer than you took off.")
 
