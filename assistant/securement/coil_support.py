@@ -116,6 +116,7 @@ def check_movement_along(
     if missing:
         question = f"What keeps it from {moving}: {ways}?"
         return found(clause, Status.ASK, text, topic="movement", remedy=question, steps=steps, weight=Useful.BLOCKING)
+    text = f"Nothing keeps the coil from {moving}."
     remedy = f"Block the coil, or lay mats under it, to keep it from {moving}."
     return found(clause, Status.SHORT, text, topic="movement", remedy=remedy, steps=steps, weight=Useful.BLOCKING)
 

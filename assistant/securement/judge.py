@@ -130,11 +130,15 @@ def _check_cargo(
         findings.append(check_rolling(tables=tables, on=on))
     if load.tiedowns:
         kind = usual_kind(load.tiedowns)
-        counts = check_articles(articles=articles, have=number_of(left), kind=kind, tables=tables, on=on)
+        whose = "told" if left == load.tiedowns else "not taken up by coils"
+        counts = check_articles(articles=articles, have=number_of(left), kind=kind, tables=tables, on=on, whose=whose)
         # Enough for coils and goods together may be too few beside those that a coil's eye takes up.
         free = tuple(tiedown for tiedown in left if tiedown.through is not Through.EYE)
         if load.coils and len(free) < len(left):
-            beside = check_articles(articles=load.articles, have=number_of(free), kind=kind, tables=tables, on=on)
+            whose = "not through a coil's eye"
+            beside = check_articles(
+                articles=load.articles, have=number_of(free), kind=kind, tables=tables, on=on, whose=whose
+            )
             counts += [one for one in beside if one.status not in {Status.MEETS, *(count.status for count in counts)}]
         findings += counts
     return findings, assumed

@@ -42,13 +42,14 @@ def clear_paths(*, load: Load) -> tuple[bool, ...]:
 
     Notes
     -----
-    One over the top reaches the other side, and so does a pair laid on the diagonals. On a load of crosswise coils
-    alone so does one through the eye, which itself runs from side to side, and one against forward or rearward
-    movement, which is taken to go through it. Round an upright coil or another article a tiedown may as well come
-    back to the side it started from.
+    One over the top reaches the other side, and so does a pair laid on the diagonals. Where all coils are crosswise so
+    does one through the eye, which itself runs from side to side, and where nothing else is on deck one against forward
+    or rearward movement, which is taken to go through it. Round an upright coil or another article a tiedown may as
+    well come back to the side it started from.
     """
-    crosswise = not load.articles and all(coil.eye is Eye.CROSSWISE for coil in load.coils)
-    return tuple(_clear(tiedown, crosswise=crosswise) for tiedown in load.tiedowns)
+    crosswise = bool(load.coils) and all(coil.eye is Eye.CROSSWISE for coil in load.coils)
+    alone = not load.articles
+    return tuple(_clear(tiedown, crosswise=crosswise, alone=alone) for tiedown in load.tiedowns)
 
 
 def rating_assumptions(*, ratings: Sequence[Rating]) -> list[str]:
@@ -124,7 +125,8 @@ def _course_open(tiedown: Tiedown) -> bool:
     return tiedown.through is Through.EYE and tiedown.path is None and not tiedown.crossed
 
 
-def _clear(tiedown: Tiedown, *, crosswise: bool) -> bool:
+def _clear(tiedown: Tiedown, *, crosswise: bool, alone: bool) -> bool:
     if is_over(tiedown) or tiedown.crossed:
         return True
-    return crosswise and (tiedown.through is Through.EYE or tiedown.pulls in {Pull.FORWARD, Pull.REARWARD})
+    along = alone and tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}
+    return crosswise and (tiedown.through is Through.EYE or along)

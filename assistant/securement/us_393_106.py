@@ -80,6 +80,8 @@ def check_aggregate(
         return findings
     status, remedy = _sum_status(needed_lb, ratings, tables, on)
     text = f"Half the weight is {pounds(needed_lb)}; these tiedowns count {pounds(have_lb)}."
+    if any(rating.missing for rating in ratings):
+        text = f"Half the weight is {pounds(needed_lb)}; the tiedowns of known limit count {pounds(have_lb)}."
     worst_lb = have_lb - sum(_loss(rating, tables, on) for rating in _doubtful(ratings, clear))
     if status is Status.MEETS and worst_lb < needed_lb:
         text += f" Only {pounds(worst_lb)} count if those whose path was not told do not reach the other side."
@@ -126,16 +128,17 @@ def check_paths(
     if have_lb - lost_lb >= needed_lb:
         return []
     row = tables.value("counts_as", on=on, path=str(Path.SAME_SIDE))
-    kind = doubtful[0].rated.tiedown.kind
+    kinds = {rating.rated.tiedown.kind for rating in doubtful}
+    them = many(kinds.pop()) if len(kinds) == 1 else "tiedowns"
     direct = ", or do some hook to the article or come back to the same side" if load.articles else ""
     return [
         found(
             row,
             Status.ASK,
-            f"If the {many(kind)} come back to the same side or hook to the article, they count half: "
+            f"If the {them} come back to the same side or hook to the article, they count half: "
             f"{pounds(have_lb - lost_lb)} of {pounds(needed_lb)}.",
             topic="path",
-            remedy=f"Do all the {many(kind)} reach the other side{direct}?",
+            remedy=f"Do all the {them} reach the other side{direct}?",
             need=needed_lb,
             have=have_lb - lost_lb,
             unit="lb",

@@ -70,7 +70,9 @@ def least_blocked(*, length_ft: float, tables: Tables, on: dt.date) -> Least:
     return Least(math.ceil(length_ft / span.number), span)
 
 
-def check_articles(*, articles: Sequence[Article], have: int, kind: Kind, tables: Tables, on: dt.date) -> list[Finding]:
+def check_articles(
+    *, articles: Sequence[Article], have: int, kind: Kind, tables: Tables, on: dt.date, whose: str = "told"
+) -> list[Finding]:
     """Judge whether there are enough tiedowns for the articles that are no coils under the coil rule.
 
     Parameters
@@ -81,6 +83,8 @@ def check_articles(*, articles: Sequence[Article], have: int, kind: Kind, tables
         Tiedowns told for them.
     kind
         Kind that a remedy names.
+    whose
+        How the text calls the tiedowns: "told", or what is left of those told.
 
     Notes
     -----
@@ -99,13 +103,15 @@ def check_articles(*, articles: Sequence[Article], have: int, kind: Kind, tables
     strictest = max(ranges, key=lambda one: (one.high, one.row.ref))
     open_end = any(one.open_end for one in ranges)
     if have < low:
-        status, remedy = Status.SHORT, f"Add {counted(low - have, str(kind))}."
+        more = "" if low == high and not open_end else "at least "
+        status, remedy = Status.SHORT, f"Add {more}{counted(low - have, str(kind))}."
     elif open_end or have < high:
         status, remedy = Status.ASK, _question(articles, tables, on)
     else:
         status, remedy = Status.MEETS, ""
     need = high if status is Status.MEETS or low == high else low
-    span = f"between {low} and {high}" if low != high and not open_end else f"at least {need}"
+    ranged = low != high and not open_end
+    span = f"between {low} and {high}" if ranged else f"at least {need}"
     lengths = ", ".join(
         "not told" if article.length_ft is None else f"{article.length_ft:g} ft" for article in articles
     )
@@ -113,7 +119,7 @@ def check_articles(*, articles: Sequence[Article], have: int, kind: Kind, tables
         found(
             strictest.row,
             status,
-            f"By length and weight {span} {'tiedown' if need == 1 else 'tiedowns'}; {have} told.",
+            f"By length and weight {span} {'tiedown' if need == 1 and not ranged else 'tiedowns'}; {have} {whose}.",
             topic="count",
             remedy=remedy,
             need=need,

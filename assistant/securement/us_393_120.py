@@ -89,7 +89,8 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
         if load.tiedowns and not offered:
             findings.append(_none_left(group=group, tables=tables, on=on))
         left = (*kept, *left_over(offered, role_of, checked.takes))
-        if load.tiedowns:
+        # One upright coil has no such angle: only (b)(2), on rows, sets it.
+        if load.tiedowns and (eye is not Eye.VERTICAL or (load.row is not None and number > 1)):
             findings.append(look_at_angle(eye=eye, tables=tables, on=on))
     return CoilsChecked(tuple(findings), tuple(assumed), left)
 

@@ -53,7 +53,8 @@ def check_crosswise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked
         findings += check_no_crossing(group=group, tables=tables, on=on)
         if any(tiedown.through is None and role_of(tiedown) in {"forward", "rearward"} for tiedown in group.tiedowns):
             assumed.append(_ASSUMED_EYE)
-        if any(tiedown.through is None and role_of(tiedown) == "crossing" for tiedown in group.tiedowns):
+        crossing = [tiedown for tiedown in group.tiedowns if role_of(tiedown) == "crossing"]
+        if not group.mixed and any(tiedown.through is None for tiedown in crossing):
             assumed.append(_ASSUMED_CROSSING)
     if number > 1:
         findings.append(no_rule_for_rows(group=group, tables=tables, on=on))

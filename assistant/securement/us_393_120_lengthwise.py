@@ -17,8 +17,8 @@ _FORWARD = ("forward",)
 _DIAGONAL = "diagonally through the eye, one on each diagonal"
 _STRAIGHT = "straight through the eye, one on each side"
 _OVER = "over the top from side to side"
-_FRONT = "over the top near the front of the coil"
-_REAR = "over the top near the rear of the coil"
+_FRONT = "over the top near the front of the"
+_REAR = "over the top near the rear of the"
 _ASK_EYE = "Do those through the eye run on the diagonal, or straight back to the same side?"
 _ASK_DIAGONALS = "Do those through the eye run on the diagonal, one each way?"
 _ASK_PLACE = "Does one lie over the front of the coil and one over the rear?"
@@ -175,6 +175,7 @@ def _front_and_rear(  # noqa: PLR0913, PLR0917 - option 3 and rows differ in jus
     group: CoilGroup, row: str, along: str, times: int, directions: Sequence[str], tables: Tables, on: dt.date
 ) -> _Option:
     have = roles(group.tiedowns, role_of)
+    whose = "row" if row else "coil"
     needs = [
         Need(
             row=tables.value("coil_tiedowns", on=on, clause=f"lengthwise {row}{place}"),
@@ -183,7 +184,7 @@ def _front_and_rear(  # noqa: PLR0913, PLR0917 - option 3 and rows differ in jus
             role=role,
             topic=place,
         )
-        for place, role in ((str(Place.FRONT), _FRONT), (str(Place.REAR), _REAR))
+        for place, role in ((str(Place.FRONT), f"{_FRONT} {whose}"), (str(Place.REAR), f"{_REAR} {whose}"))
     ]
     findings: list[Finding] = []
     if group.tiedowns:

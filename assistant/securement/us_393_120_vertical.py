@@ -144,7 +144,7 @@ def check_pallet(*, group: CoilGroup, tables: Tables, on: dt.date) -> list[Findi
         found(
             row,
             Status.LOOK,
-            f"It needs {row.words}.",
+            f"The coil needs {row.words}.",
             topic="pallet",
             remedy="Check that the pallet is sound and the coil is secured to it.",
         )

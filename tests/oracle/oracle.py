@@ -37,8 +37,8 @@ def plainly_across(tiedown: Tiedown, load: Load) -> bool:
     if through_is(tiedown, Through.TOP) or tiedown.crossed:
         return True
     # A chain through a crosswise eye runs from side to side: the eye itself does (derived).
-    all_crosswise = bool(load.coils) and not load.articles and all(c.eye is Eye.CROSSWISE for c in load.coils)
-    ahead_or_back = tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}
+    all_crosswise = bool(load.coils) and all(coil.eye is Eye.CROSSWISE for coil in load.coils)
+    ahead_or_back = not load.articles and tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}
     return all_crosswise and (tiedown.through is Through.EYE or ahead_or_back)
 
 
