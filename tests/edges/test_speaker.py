@@ -1,4 +1,4 @@
-"""Speaking beside listening: deaf meanwhile, hushed at once, into a file where there is no device, trouble told once."""
+"""Speaking beside listening: deaf meanwhile, hushed at once, a file where there is no device, trouble told once."""
 
 import threading
 from collections.abc import Iterator
