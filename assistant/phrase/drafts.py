@@ -134,8 +134,7 @@ class _Scribe:
             case "the_other":
                 self._other(self._held(values["held"]))
             case "each_way":
-                self._some(values["count"], {"pulls": "forward"}, together=True)
-                self._some(values["count"], {"pulls": "rearward"}, together=True)
+                self._each_way(values)
             case "attribute":
                 self._attribute(self._name("attribute", values["attribute"]))
             case "marked":
@@ -155,6 +154,13 @@ class _Scribe:
                 self.drafts.mended.append(values["flaw"])
             case "clean":
                 self.drafts.mended.append(values["clean"])
+
+    def _each_way(self, values: dict[str, Any]) -> None:
+        count = values.get("count", 1)
+        if len(values) > 1 or "count" not in values:
+            self._new_tiedown({**values, "count": 2 * count}, verb=self._verb)
+        self._some(count, {"pulls": "forward"}, together=True)
+        self._some(count, {"pulls": "rearward"}, together=True)
 
     def _held(self, key: str) -> dict[str, Any]:
         name = self._name("held", key)

@@ -13,6 +13,7 @@ from assistant.load.change import (
     SetFields,
     SetRow,
     SetSupport,
+    SplitTiedowns,
     apply,
 )
 from assistant.load.model import Article, Coil, Load, Row
@@ -76,6 +77,9 @@ class _Talk:
     def change(self, *changes: Change, focus: Focus | None = None) -> None:
         """Make changes."""
         for change in changes:
+            if self.question and isinstance(change, Remove | SplitTiedowns):
+                # it would move the groups that the open question speaks of
+                self.refuse(f"One thing at a time. {self.question.text}")
             self._load = apply(self._load, change)
             self.changes.append(change)
         self.focus = focus or self.focus
