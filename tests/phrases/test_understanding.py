@@ -178,6 +178,7 @@ IN_TURN: list[tuple[tuple[str, ...], Load]] = [
     (("four chains", "lose the chain"), load(on=(chain(3),))),
     (("four chains two straps", "take off the straps"), load(on=(chain(4),))),
     (("four chains", "take two off"), load(on=(chain(2),))),
+    (("four chains two straps", "took the chains off"), load(on=(strap(2),))),
     (("four chains", "two less"), load(on=(chain(2),))),
     (("four chains two straps", "no straps"), load(on=(chain(4),))),
     (("four chains two straps", "no strap"), load(on=(chain(4),))),
