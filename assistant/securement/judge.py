@@ -25,7 +25,7 @@ from assistant.securement.ratings import (
 )
 from assistant.securement.table_reader import Tables
 from assistant.securement.us_392_9 import next_look
-from assistant.securement.us_393_104 import check_seen, look_at_devices, look_at_edges
+from assistant.securement.us_393_104 import check_seen, look_at_devices, look_at_edges, refuse_damaged
 from assistant.securement.us_393_106 import (
     check_aggregate,
     check_each_article,
@@ -75,10 +75,13 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     """
     if not (load.coils or load.articles or load.tiedowns or load.seen):
         return Judgement()
-    ratings = rate_all(load=load, tables=tables, gear=gear, on=on)
+    every = rate_all(load=load, tables=tables, gear=gear, on=on)
+    findings = [*check_seen(load=load, tables=tables, on=on), *refuse_damaged(load=load, tables=tables, on=on)]
+    # A damaged tiedown is shown with the others and counts for nothing: the clauses see the sound ones alone.
+    load = load.model_copy(update={"tiedowns": tuple(one for one in load.tiedowns if not one.damaged)})
+    ratings = tuple(one for one in every if not one.rated.tiedown.damaged)
     assumed = rating_assumptions(ratings=ratings)
     clear = clear_paths(load=load)
-    findings = check_seen(load=load, tables=tables, on=on)
     if load.coils or load.articles or load.tiedowns:
         findings += check_aggregate(load=load, ratings=ratings, clear=clear, tables=tables, on=on)
     findings += ask_limits(ratings=ratings, tables=tables, on=on)
@@ -97,7 +100,7 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     ordered = tuple(sorted(findings, key=lambda finding: (_ORDER[finding.status], -finding.weight)))
     return Judgement(
         findings=ordered,
-        rated=tuple(rating.rated for rating in ratings),
+        rated=tuple(rating.rated for rating in every),
         needed_lb=needed_aggregate_lb(load=load, tables=tables, on=on),
         counted_lb=counted_aggregate_lb(ratings=ratings),
         assumed=once(assumed),

@@ -88,7 +88,7 @@ def rating(tiedown: Tiedown, *, tables: Tables, gear: GearList, on: dt.date, pat
     if lowest.name != tiedown.kind:
         basis = Basis.MARKED if lowest.step is None else listed
     share = tables.value("counts_as", on=on, path=str(chosen))
-    counts_lb = tiedown.count * share.number * lowest.lb
+    counts_lb = 0.0 if tiedown.damaged else tiedown.count * share.number * lowest.lb
     trace = (
         *limit.steps,
         *(_part_step(component) for component in components[1:]),
@@ -100,7 +100,11 @@ def rating(tiedown: Tiedown, *, tables: Tables, gear: GearList, on: dt.date, pat
             mark=tables.value("lowest_component", on=on).mark,
             formula=f"lowest part: {lowest.name}",
         ),
-        share.step(f"{tiedown.count} x {share.number:g} x {lowest.lb:,.0f} = {counts_lb:,.0f} lb"),
+        share.step(
+            "damaged: counts nothing"
+            if tiedown.damaged
+            else f"{tiedown.count} x {share.number:g} x {lowest.lb:,.0f} = {counts_lb:,.0f} lb"
+        ),
     )
     rated = Rated(
         tiedown=tiedown,

@@ -6,6 +6,7 @@ from assistant.load.model import Load
 from assistant.securement.clause import Useful, found, told
 from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables
+from assistant.securement.wording import counted
 
 
 def look_at_devices(*, tables: Tables, on: dt.date) -> Finding:
@@ -40,6 +41,32 @@ def look_at_edges(*, tables: Tables, on: dt.date) -> Finding:
         topic="edges",
         remedy="Put edge protection wherever a tiedown could be cut.",
     )
+
+
+def refuse_damaged(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Refuse tiedowns told to be damaged: they may not be used, and count nothing.
+
+    References
+    ----------
+    49 CFR 393.104(b). That they count nothing is derived: no number for a damaged tiedown is printed anywhere.
+    """
+    damaged = [tiedown for tiedown in load.tiedowns if tiedown.damaged]
+    if not damaged:
+        return []
+    row = tables.value("device_condition", on=on)
+    number = sum(tiedown.count for tiedown in damaged)
+    names = counted(number, str(damaged[0].kind) if len({one.kind for one in damaged}) == 1 else "tiedown")
+    return [
+        found(
+            row,
+            Status.STOP,
+            f"{names.capitalize()} told as damaged: none of them counts, and none may be used.",
+            topic="damaged tiedown",
+            remedy=f"Take off or replace {names}.",
+            steps=(told("damaged tiedowns", number),),
+            weight=Useful.DANGER,
+        )
+    ]
 
 
 def check_seen(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
