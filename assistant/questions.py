@@ -8,6 +8,7 @@ from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.load.change import revised
 from assistant.load.model import Gear, GearList, Kind, Load, Tiedown
+from assistant.movement_talk import answer_movement
 from assistant.phrase.examples import sayings
 from assistant.phrase.parser import Fragment
 from assistant.say.answer import Answer, KeepGear
@@ -41,6 +42,8 @@ def answer_question(
             return answer.model_copy(update={"say": finding_spoken(finding)}), conversation
         case "rating":
             return _rating(utterance, part, conversation, kit), conversation
+        case "movement":
+            return answer_movement(utterance, conversation, kit), conversation
         case "help":
             return plain(utterance, "help", conversation, _HELP, show=_help_lines(kit)), conversation
         case _:

@@ -187,6 +187,8 @@ def _act(
     doubtful = kit.understander.unsure_fragments(heard, unsure)
     if doubtful and not meaning.refused:
         return _read_back(utterance, heard, doubtful, meaning, conversation)
+    if "what_if" in heard.names and not meaning.refused:
+        return _what_if(utterance, meaning, conversation, kit), conversation
     answer, after = _told(utterance, heard, meaning, conversation, kit)
     if not answer.understood:
         return answer.model_copy(update={"load": before.load}), before
@@ -199,6 +201,25 @@ def _act(
         # nothing is half taken: the facts beside a refused question are left too
         return last.model_copy(update={"load": before.load}), before
     return last, then
+
+
+def _what_if(utterance: str, meaning: Meaning, conversation: Conversation, kit: Kit) -> Answer:
+    """Judge the load as it would be, and leave it as it is."""
+    changes = meaning.changes or (meaning.question.on.get("in all", ()) if meaning.question else ())
+    if not changes:
+        text = "Say what would be different: what if I use five chains."
+        return not_understood(utterance, conversation, text)
+    would = conversation.model_copy(update={"load": fold(changes, conversation.load)})
+    answer, _ = _judged(utterance, "what if", would, kit, meaning.assumed)
+    first, _, rest = answer.say.partition(". ")
+    said = f"If so: {first[:1].lower()}{first[1:].rstrip('.')}."
+    return answer.model_copy(
+        update={
+            "load": conversation.load,
+            "say": f"{said} {rest}".strip(),
+            "show": f"What if. The load stays as it was told.\n\n{answer.show}",
+        }
+    )
 
 
 def _unclear(heard: Heard, *, told: bool, command: bool, pending: Pending | None) -> str:

@@ -6,7 +6,7 @@ from typing import Any, Literal, TypeVar
 
 from pydantic import Field
 
-from assistant.load.model import Article, Coil, Load, Noun, Row, Tiedown
+from assistant.load.model import Article, Coil, FrontStructure, Load, Noun, Row, Tiedown
 
 Item = TypeVar("Item", Coil, Article, Tiedown)
 
@@ -73,6 +73,21 @@ class SetRow(Noun):
     row: Row | None
 
 
+class SetPart(Noun):
+    """Tell facts of what could let tiedowns go slack, or of the front end structure."""
+
+    do: Literal["set part"] = "set part"
+    part: Literal["slack", "front"]
+    fields: Mapping[str, Any]
+
+
+class SetYard(Noun):
+    """Tell whether the move is a slow one on private ground, or on the road."""
+
+    do: Literal["set yard"] = "set yard"
+    yard: bool
+
+
 class AddSeen(Noun):
     """Record an observation."""
 
@@ -95,7 +110,7 @@ class StartOver(Noun):
 
 Change = (
     AddCoils | AddArticles | AddTiedowns | SetFields | SplitTiedowns | Remove
-    | SetSupport | SetRow | AddSeen | DropSeen | StartOver
+    | SetSupport | SetRow | SetPart | SetYard | AddSeen | DropSeen | StartOver
 )  # fmt: skip
 
 
@@ -132,6 +147,12 @@ def apply(load: Load, change: Change) -> Load:  # noqa: C901, PLR0911, PLR0912 -
             return _with(load, support=revised(load.support, fields))
         case SetRow(row=row):
             return _with(load, row=row)
+        case SetPart(part=part, fields=fields):
+            return _with(
+                load, **{part: revised(load.slack if part == "slack" else load.front or FrontStructure(), fields)}
+            )
+        case SetYard(yard=yard):
+            return _with(load, yard=yard)
         case AddSeen(name=name):
             return load if name in load.seen else _with(load, seen=(*load.seen, name))
         case DropSeen(name=name):

@@ -40,6 +40,9 @@ class Drafts:
     nouns: list[Draft] = field(default_factory=list)
     support: dict[str, Any] = field(default_factory=dict)
     row: str | None = None
+    slack: dict[str, Any] = field(default_factory=dict)
+    front: dict[str, Any] = field(default_factory=dict)
+    yard: bool | None = None
     seen: list[str] = field(default_factory=list)
     mended: list[str] = field(default_factory=list)
     coil_facts: dict[str, Any] = field(default_factory=dict)

@@ -5,6 +5,7 @@ from typing import Any
 
 from assistant.load.model import Kind
 from assistant.phrase.draft import Draft, Drafts
+from assistant.phrase.facts import ONE_FIELD, described, plain
 from assistant.phrase.grammar import Grammar, Name
 from assistant.phrase.parser import Fragment
 from assistant.phrase.slots import Weight
@@ -78,9 +79,22 @@ class _Scribe:
             self._new_tiedown(values, verb="add" if name == "more_tiedowns" else self._verb)
         elif name == "those_tiedowns":
             self._those(values)
+        elif name in ONE_FIELD:
+            self._one_field(name, values)
         else:
             self._fact(name, values)
         self._fixing = False
+
+    def _one_field(self, name: str, values: dict[str, Any]) -> None:
+        """Put a fact that is one number where it belongs."""
+        noun, slot, field = ONE_FIELD[name]
+        value = values[slot].feet(self._definitions) if slot == "length" else float(values[slot])
+        if noun == "tiedown":
+            self._of_tiedown({field: value})
+        elif noun == "front":
+            self.drafts.front[field] = value
+        else:
+            self._support({values["rest"]: value})
 
     def _marker(self, fragment: Fragment) -> None:
         self._verb = fragment.name
@@ -130,7 +144,7 @@ class _Scribe:
                 self._facts = self._shared if self._tiedown else self.drafts.every_tiedown
             case "some_of_them":
                 held = self._held(values["held"]) if "held" in values else {}
-                self._some(values["count"], held | _described(values))
+                self._some(values["count"], held | described(values))
             case "the_other":
                 self._other(self._held(values["held"]))
             case "each_way":
@@ -140,12 +154,14 @@ class _Scribe:
             case "marked":
                 self._facts["marked_lb"] = values["limit"]
             case "sized":
-                self._facts |= _described(values)
+                self._facts |= described(values)
             case "part":
                 self._part(values)
             case "counted":
                 self._support({values["counted"]: values.get("count", 1)})
                 self.drafts.counted = values["counted"]
+            case "measured" | "measure":
+                self._measured(self._name(name, values[name]), values["inches"])
             case "length":
                 self._length(values["length"].feet(self._definitions))
             case "seen":
@@ -154,6 +170,18 @@ class _Scribe:
                 self.drafts.mended.append(values["flaw"])
             case "clean":
                 self.drafts.mended.append(values["clean"])
+
+    def _measured(self, name: Name, inches: float) -> None:
+        """Put a measure where its name belongs."""
+        facts = {name.key: inches}
+        if name.on == "coil":
+            self._of_coil(facts)
+        elif name.on == "tiedown":
+            self._of_tiedown(facts)
+        elif name.on == "slack":
+            self.drafts.slack |= facts
+        else:
+            self._support(facts)
 
     def _each_way(self, values: dict[str, Any]) -> None:
         count = values.get("count", 1)
@@ -220,7 +248,7 @@ class _Scribe:
         word = values.get("kinds") or values.get("kind")
         # Only chains bear grades: "4x 3/8 G70" are chains.
         kind = Kind(word) if word else Kind.CHAIN if "grade" in values or "stamp" in values else None
-        told = _described(values) | (self._held(values["held"]) if "held" in values else {})
+        told = described(values) | (self._held(values["held"]) if "held" in values else {})
         if self._fixing and self._tiedown and self._noun is self._tiedown and self._tiedown.verb != "remove":
             # "four chains, no, five": the words before were a slip
             old = self._tiedown
@@ -293,7 +321,7 @@ class _Scribe:
         for key, value in facts.items():
             if not self._fixing and told.get(key, value) != value:
                 self.drafts.clash = (
-                    f"I heard two things {what}: {_plain(key, told[key])} and {_plain(key, value)}. Say which."
+                    f"I heard two things {what}: {plain(key, told[key])} and {plain(key, value)}. Say which."
                 )
 
     def _attribute(self, name: Name) -> None:
@@ -310,6 +338,8 @@ class _Scribe:
             self._of_tiedown(facts)
         elif name.on == "row":
             self.drafts.row = facts["row"]
+        elif name.on == "yard":
+            self.drafts.yard = facts["yard"]
         elif name.on == "article or support" and self._noun and self._noun.noun == "articles":
             self._noun.facts |= facts
         elif name.on == "article or support":
@@ -366,22 +396,3 @@ class _Scribe:
             self._noun.facts["length_ft"] = feet
         else:
             self.drafts.article_facts["length_ft"] = feet
-
-
-def _described(values: dict[str, Any]) -> dict[str, Any]:
-    fields = {
-        "size": "size_in",
-        "grade": "grade",
-        "stamp": "grade",
-        "material": "material",
-        "thickness": "thickness_in",
-    }
-    return {field: values[slot] for slot, field in fields.items() if slot in values}
-
-
-def _plain(key: str, value: object) -> str:
-    """Return a fact as a driver would know it again."""
-    name = key.replace("_", " ")
-    if isinstance(value, bool):
-        return name if value else f"no {name}"
-    return f"{value} {name}" if isinstance(value, int) else str(value)

@@ -6,7 +6,7 @@ from assistant.phrase.grammar import Grammar, Phrase
 
 _TITLES = {"fact": "The load", "marker": "Changing it", "ask": "Questions", "command": "Commands", "reply": "Answering"}
 _NUMBERS = {"count": "four", "weight": "forty two five", "size": "three eighths", "limit": "fifty four hundred",
-            "length": "six feet"}  # fmt: skip
+            "length": "six feet", "inches": "two inches"}  # fmt: skip
 
 
 def sayings(grammar: Grammar) -> Mapping[str, list[str]]:

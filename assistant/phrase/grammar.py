@@ -9,7 +9,7 @@ from typing import Any
 from assistant.phrase.numbers import NumberWords
 from assistant.phrase.template import Piece, expand
 
-NUMERIC = frozenset({"count", "weight", "size", "limit", "length", "thickness"})
+NUMERIC = frozenset({"count", "weight", "size", "inches", "limit", "length", "thickness"})
 """Slots that hold a number; the others are closed lists of names in vocabulary.toml."""
 
 

@@ -198,7 +198,7 @@ class Reader:
         if lower in {2, 4}:
             end = at + 1
             return end + (self._word(end, begun) in {"a", "an"}), 1 / lower
-        upper: Reading | None = (at + 1, 1.0) if word in {"a", "one"} else self.below_hundred(at, begun)
+        upper: Reading | None = (at + 1, 1.0) if word in {"a", "an", "one"} else self.below_hundred(at, begun)
         if upper is None:
             return None
         end, value = upper

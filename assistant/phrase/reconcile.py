@@ -11,8 +11,10 @@ from assistant.load.change import (
     DropSeen,
     Remove,
     SetFields,
+    SetPart,
     SetRow,
     SetSupport,
+    SetYard,
     SplitTiedowns,
     apply,
 )
@@ -140,9 +142,19 @@ class _Talk:
             self.change(SetSupport(fields=told), focus=last)
         elif drafts.taken:
             self.remarks.append(f"{' and '.join(drafts.taken).capitalize()}: as I have it.")
+        self._parts()
+        self.change(*(AddSeen(name=name) for name in drafts.seen), *(DropSeen(name=name) for name in drafts.mended))
+
+    def _parts(self) -> None:
+        drafts = self._drafts
         if drafts.row:
             self.change(SetRow(row=Row(drafts.row)))
-        self.change(*(AddSeen(name=name) for name in drafts.seen), *(DropSeen(name=name) for name in drafts.mended))
+        if drafts.slack:
+            self.change(SetPart(part="slack", fields=drafts.slack))
+        if drafts.front:
+            self.change(SetPart(part="front", fields=drafts.front))
+        if drafts.yard is not None:
+            self.change(SetYard(yard=drafts.yard))
 
     # ---- coils ----
 

@@ -31,6 +31,10 @@ _LIMITS = (
 """Marks that gear bears: the values of the tables of 49 CFR 393.108 and round numbers between."""
 _THICKNESSES = ("point oh two nine", "point oh three five", "point oh four four", "point oh five oh")
 _LENGTHS = tuple(range(2, 49))
+_ANGLES = (30, 35, 40, 45, 50, 60)
+_MEASURES = (1, 2, 3, 4, 6, 8, 12, 16, 20, 24, 30, 36, 40, 42, 48, 50, 54, 60, 66, 72, 74)
+_SMALL = ("half", "a half", "a quarter", "an eighth", "one eighth", "three eighths", "one and a half", "three quarter")
+_SHARE_OF_FRACTIONS = 0.3
 _METRIC = ("metric ton", "kilo", "ton", "kip")
 _NOUNS = frozenset({"coil", "coils", "{metal}", "{article}", "{articles}", "{length}", "{weight}"})
 _ALONE = frozenset({"some_of_them", "each_way", "number", "more_tiedowns"})
@@ -152,6 +156,10 @@ class Sampler:
         """Return words for a slot; `behind` is the next piece: "two ton coil", but "two tons each"."""
         noun = behind in _NOUNS
         match slot:
+            case "count" if fragment == "angle":
+                return in_words(self._random.choice(_ANGLES), self._grammar.numbers)
+            case "inches":
+                return self._inches()
             case "count":
                 least = 1 if fragment in _ALONE else 2
                 counts = {count: often for count, often in _COUNTS.items() if count >= least}
@@ -170,6 +178,13 @@ class Sampler:
             case _:
                 names = self._grammar.lists[slot]
                 return self._say(self._random.choices(names, [name.weight for name in names])[0])
+
+    def _inches(self) -> str:
+        """Return a measure of a coil (whole inches), or of a slack or a thread (a fraction)."""
+        if self._random.random() < _SHARE_OF_FRACTIONS:
+            return f"{self._random.choice(_SMALL)} inch"
+        inches = self._random.choice(_MEASURES)
+        return f"{in_words(inches, self._grammar.numbers)} {'inch' if inches == 1 else 'inches'}"
 
     def _weight(self, *, noun: bool) -> str:
         numbers, ending = self._grammar.numbers, "" if noun else "s"

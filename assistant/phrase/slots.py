@@ -115,6 +115,7 @@ class SlotsOn:
             "count": self._count,
             "weight": self._weight,
             "size": self._size,
+            "inches": self._inches,
             "limit": self._limit,
             "length": self._length,
             "thickness": self._thickness,
@@ -208,6 +209,15 @@ class SlotsOn:
         """Read the thickness of strapping: "point oh two nine", ".029"."""
         readings = [reading for reading in [self._numbers.decimal(at)] if reading]
         return [(end, value) for end, value in readings if 0 < value < _THICKEST_IN]
+
+    def _inches(self, at: int) -> list[SlotReading]:
+        """Read a length that must be told in inches: no trade leaves the unit out of those."""
+        found: list[SlotReading] = []
+        for end, value in [*self._numbers.plain(at), *self._numbers.fraction(at)]:
+            unit = self._unit("length", end)
+            if unit and unit[1].name == "inch" and value > 0:
+                found.append((unit[0], value))
+        return sorted(set(found), reverse=True)
 
     def _limit(self, at: int) -> list[SlotReading]:
         found: list[SlotReading] = []

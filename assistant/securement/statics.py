@@ -144,8 +144,8 @@ def _up(body: Body, at_break: Body | None, tables: Tables, on: dt.date) -> Way:
     bound = _bound(body, _UP)
     return Way(
         name="up",
-        at_limit=bound.g - _OWN_WEIGHT,
-        at_break=_bound(at_break, _UP).g - _OWN_WEIGHT if at_break else None,
+        at_limit=max(0.0, bound.g - _OWN_WEIGHT),
+        at_break=max(0.0, _bound(at_break, _UP).g - _OWN_WEIGHT) if at_break else None,
         need_limit=tables.value("downward_share", on=on).number,
         need_break=None,
         turns=bound.turns,

@@ -31,6 +31,7 @@ NUMBERS = {
     "size": "three eighths",
     "limit": "fifty four hundred",
     "length": "six feet",
+    "inches": "forty eight inches",
     "thickness": "point oh two nine",
 }
 

@@ -240,7 +240,6 @@ DOUBTFUL: list[tuple[str, ...]] = [
     ("forty coil", "coil is not crosswise"),
     ("forty coil", "coil weighs forty or forty two thousand"),
     ("forty coil", "more than forty one thousand"),
-    ("forty coil", "coil is forty inches wide"),
     ("forty coil", "fourty two thousand pound coil"),
     ("four chains", "a skid of steel"),
     ("forty coil", "eye crosswise eye lengthwise"),
