@@ -8,7 +8,6 @@ from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.load.change import revised
 from assistant.load.model import Gear, GearList, Kind, Load, Tiedown
-from assistant.movement_talk import answer_movement
 from assistant.phrase.examples import sayings
 from assistant.phrase.parser import Fragment
 from assistant.say.answer import Answer, KeepGear
@@ -43,6 +42,8 @@ def answer_question(
         case "rating":
             return _rating(utterance, part, conversation, kit), conversation
         case "movement":
+            from assistant.movement_talk import answer_movement  # noqa: PLC0415 - numpy, only when asked for
+
             return answer_movement(utterance, conversation, kit), conversation
         case "help":
             return plain(utterance, "help", conversation, _HELP, show=_help_lines(kit)), conversation

@@ -22,7 +22,8 @@ _OWN = "Gear list: "
 NOT_KNOWN = "I can't tell yet."
 """First sentence while neither the sums nor a fault can be told."""
 _LAST_LOOK = "Look at the edges and the hooks before you roll."
-_ENDS = re.compile(r"(?<=[.?!])\s+")
+_ENDS = re.compile(r"(?<=[.?!])\s+|(?<=[?!])(?=[^\s.?!])")
+"""Where a sentence ends: at a space behind its stop, and behind a question or an exclamation whatever follows."""
 _TURNS = re.compile(r", so |; ")
 _ASIDE = re.compile(r"\s+\([^()]*\)")
 _NOTHING = "Nothing to check yet. Tell me what is on the deck."

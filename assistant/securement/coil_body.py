@@ -3,13 +3,14 @@
 import datetime as dt
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from assistant.load.model import Coil, Eye, Load, Path, Place, Pull, Through, Tiedown
+from assistant.load.model import Eye, Load, Path, Place, Pull, Through, Tiedown
 from assistant.securement import rigid_body
+from assistant.securement.coil_shape import CoilSize, Geometry, coil_size
 from assistant.securement.finding import Rated
 from assistant.securement.rigid_body import Body, Contact
-from assistant.securement.table_reader import Tables, Value
+from assistant.securement.table_reader import Tables
 from assistant.securement.wording import counted
 
 _RIM = 8
@@ -19,75 +20,6 @@ _BLOCK_HEIGHT_SHARE = 0.5
 
 Point = tuple[float, float, float]
 Ends = tuple[tuple[Point, Point], ...]
-
-
-@dataclass(frozen=True)
-class CoilSize:
-    """Outside radius, bore radius and width [in], and what was assumed to know them."""
-
-    radius: float
-    bore: float
-    width: float
-    assumed: tuple[str, ...]
-
-
-@dataclass
-class _Geometry:
-    """The lengths a body is built from, told or assumed; `assumed` collects a sentence for each that was not told."""
-
-    tables: Tables
-    on: dt.date
-    assumed: list[str] = field(default_factory=list)
-
-    def length(self, told: float | None, of: str) -> float:
-        if told is not None:
-            return told
-        value = self.tables.value("assumed_length", on=self.on, of=of).number
-        self.assumed.append(f"{of.capitalize()} taken as {value:g} in.")
-        return value
-
-    def friction(self, pair: str) -> float:
-        value = self.tables.value("friction", on=self.on, pair=pair)
-        self.assumed.append(f"Friction, {pair}: {value.number:g} ({value.ref}; {value.mark}).")
-        return value.number
-
-    def run(self, height: float, told_deg: float | None) -> float:
-        """Return how far along the deck an anchor lies from a point at a height."""
-        row: Value = self.tables.value("assumed_angle", on=self.on)
-        if told_deg is None:
-            self.assumed.append(
-                f"Angle of tiedowns with the deck, seen from the side, taken as {row.number:g} degrees."
-            )
-        slope = math.radians(row.number if told_deg is None else told_deg)
-        return height / math.tan(slope) if math.tan(slope) > 0 else 0.0
-
-
-def coil_size(coil: Coil, *, tables: Tables, on: dt.date) -> CoilSize:
-    """Return a coil's size, worked out from its weight where it was not told.
-
-    Notes
-    -----
-    Outside diameter = sqrt(4 W / (pi rho w) + bore^2), the strip wound without gaps.
-
-    Raises
-    ------
-    ValueError
-        The weight was not told.
-    """
-    if coil.weight_lb is None:
-        message = "a coil without a weight has no size"
-        raise ValueError(message)
-    geometry = _Geometry(tables, on)
-    width = geometry.length(coil.width_in, "coil width")
-    bore = geometry.length(coil.bore_in, "coil bore") / 2
-    if coil.outside_in is not None:
-        return CoilSize(coil.outside_in / 2, min(bore, coil.outside_in / 2), width, tuple(geometry.assumed))
-    metal = coil.metal if coil.metal and tables.lookup("density", on=on, metal=coil.metal) else "steel"
-    density = tables.value("density", on=on, metal=metal)
-    radius = math.sqrt(coil.weight_lb / (math.pi * density.number * width) + bore**2)
-    how = f"from the weight and {metal} at {density.number:g} lb/in3 ({density.mark})"
-    geometry.assumed.append(f"Outside diameter {2 * radius:.0f} in, {how}.")
-    return CoilSize(radius, bore, width, tuple(geometry.assumed))
 
 
 def coil_body(
@@ -108,7 +40,7 @@ def coil_body(
     """
     coil = load.coils[0]
     size = coil_size(coil, tables=tables, on=on)
-    geometry = _Geometry(tables, on, list(size.assumed))
+    geometry = Geometry(tables, on, list(size.assumed))
     contacts, height = _supports(load, size, geometry)
     centre = (0.0, 0.0, height)
     rail = geometry.length(None, "between rails") / 2
@@ -127,7 +59,7 @@ def coil_body(
     return body, list(dict.fromkeys(geometry.assumed))
 
 
-def _supports(load: Load, size: CoilSize, geometry: _Geometry) -> tuple[list[Contact], float]:
+def _supports(load: Load, size: CoilSize, geometry: Geometry) -> tuple[list[Contact], float]:
     """Return the supports and the height of the coil's centre."""
     coil, support = load.coils[0], load.support
     if coil.eye is Eye.VERTICAL:
@@ -179,7 +111,7 @@ class _Shape:
     size: CoilSize
     height: float
     rail: float
-    geometry: _Geometry
+    geometry: Geometry
 
     def ends(self, tiedown: Tiedown, path: Path) -> list[tuple[str, Ends, float]]:
         """Return the courses of a group: (name, ends, share of the group); none where its course was not told."""

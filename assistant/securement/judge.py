@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from assistant.load.model import Article, Eye, GearList, Load, Through
+from assistant.securement.binders import check_adjustable, check_binders, check_slack
 from assistant.securement.clause import (
     Useful,
     articles_on,
@@ -13,6 +14,7 @@ from assistant.securement.clause import (
     usual_kind,
 )
 from assistant.securement.commodities import name_other_rules
+from assistant.securement.cradle import check_support_ratings, look_at_cradle, look_at_cradle_sliding
 from assistant.securement.finding import Finding, Judgement, Status
 from assistant.securement.rating import Rating
 from assistant.securement.ratings import (
@@ -35,7 +37,9 @@ from assistant.securement.us_393_106 import (
     needed_aggregate_lb,
 )
 from assistant.securement.us_393_110 import as_articles, check_articles
+from assistant.securement.us_393_114 import check_front_structure
 from assistant.securement.us_393_120 import check_coils, in_scope
+from assistant.securement.yard import look_at_yard_move
 
 _ORDER = {
     status: place
@@ -80,8 +84,30 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     # A damaged tiedown is shown with the others and counts for nothing: the clauses see the sound ones alone.
     load = load.model_copy(update={"tiedowns": tuple(one for one in load.tiedowns if not one.damaged)})
     ratings = tuple(one for one in every if not one.rated.tiedown.damaged)
+    if load.yard:
+        rated = tuple(one.rated for one in ratings)
+        more, assumed = look_at_yard_move(load=load, rated=rated, tables=tables, on=on)
+    else:
+        more, assumed = _check_for_road(load, ratings, tables, on)
+    findings += more
+    ordered = tuple(sorted(findings, key=lambda finding: (_ORDER[finding.status], -finding.weight)))
+    return Judgement(
+        findings=ordered,
+        rated=tuple(rating.rated for rating in every),
+        needed_lb=needed_aggregate_lb(load=load, tables=tables, on=on),
+        counted_lb=counted_aggregate_lb(ratings=ratings),
+        assumed=once(assumed),
+        asks=once([finding.remedy for finding in ordered if finding.status is Status.ASK]),
+    )
+
+
+def _check_for_road(
+    load: Load, ratings: Sequence[Rating], tables: Tables, on: dt.date
+) -> tuple[list[Finding], list[str]]:
+    """Judge by every clause that applies on a public road."""
     assumed = rating_assumptions(ratings=ratings)
     clear = clear_paths(load=load)
+    findings: list[Finding] = []
     if load.coils or load.articles or load.tiedowns:
         findings += check_aggregate(load=load, ratings=ratings, clear=clear, tables=tables, on=on)
     findings += ask_limits(ratings=ratings, tables=tables, on=on)
@@ -97,15 +123,20 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
             look_at_devices(tables=tables, on=on),
             look_at_edges(tables=tables, on=on),
         ]
-    ordered = tuple(sorted(findings, key=lambda finding: (_ORDER[finding.status], -finding.weight)))
-    return Judgement(
-        findings=ordered,
-        rated=tuple(rating.rated for rating in every),
-        needed_lb=needed_aggregate_lb(load=load, tables=tables, on=on),
-        counted_lb=counted_aggregate_lb(ratings=ratings),
-        assumed=once(assumed),
-        asks=once([finding.remedy for finding in ordered if finding.status is Status.ASK]),
-    )
+    return findings + check_gear_and_support(load=load, tables=tables, on=on), assumed
+
+
+def check_gear_and_support(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Judge what was told of binders, slack, cradle, ratings and front end structure; nothing told, nothing said."""
+    return [
+        *check_adjustable(load=load, tables=tables, on=on),
+        *check_binders(load=load, tables=tables, on=on),
+        *check_slack(load=load, tables=tables, on=on),
+        *check_support_ratings(load=load, tables=tables, on=on),
+        *look_at_cradle(load=load, tables=tables, on=on),
+        *look_at_cradle_sliding(load=load, tables=tables, on=on),
+        *check_front_structure(load=load, tables=tables, on=on),
+    ]
 
 
 def _check_cargo(

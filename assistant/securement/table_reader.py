@@ -35,7 +35,22 @@ _HEAD_KEYS = {"title", "edition", "source", "checked"}
 _PARAMETER_KEYS = {"what", "unit", "values"}
 _OPTIONAL_KEYS = {"also", "keys", "notes"}
 _ROW_KEYS = {"from", "value", "mark"}
-_NUMBER_UNITS = {"lb", "kg", "in", "ft", "mi", "h", "g", "degrees", "share", "tiedowns", "bunks", "lb/in3", "timbers"}
+_NUMBER_UNITS = {
+    "lb",
+    "kg",
+    "in",
+    "ft",
+    "mi",
+    "h",
+    "g",
+    "degrees",
+    "share",
+    "tiedowns",
+    "bunks",
+    "lb/in3",
+    "timbers",
+    "threads",
+}
 _WORD_UNITS = {"text", "status"}
 _DIGITS = 4  # decimals that tell two printed sizes apart
 

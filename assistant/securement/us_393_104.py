@@ -94,7 +94,7 @@ def check_seen(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
             found(
                 row,
                 status,
-                f"Seen: {name}. {row.notes['why']}",
+                f"Seen: {name}. {row.notes['why']} {row.notes['refuse']}",
                 topic=name,
                 remedy=row.notes["remedy"],
                 steps=(told("seen", name),),

@@ -263,8 +263,10 @@ NOT_TO_BE_USED = {
     "broken pallet",
     "no edge protection",
     "binder bottomed out",
+    "lip",
 }
-"""393.104(b), (d), (f)(1), (f)(4), and 393.112: the driver must be able to tighten each tiedown."""
+"""393.104(b), (d), (f)(1), (f)(4), and 393.112: the driver must be able to tighten each tiedown. A lip by common
+practice, no source."""
 
 
 @dataclass

@@ -390,7 +390,9 @@ def test_what_only_eyes_can_check_is_listed(case: Case, topic: str) -> None:
 
 # 49 CFR 393.104(b), (d), (f)(4) read, (f)(1) in other words, 393.112 read; the rest common practice, no source.
 SEEN = {
-    "lip": (LOOK, "49 CFR 393.104(f)(4)"),
+    "lip": (STOP, "common practice"),
+    "inner lip": (STOP, "common practice"),
+    "paper and tag differ": (STOP, "common practice"),
     "broken band": (STOP, "common practice"),
     "telescoped": (STOP, "common practice"),
     "egged": (LOOK, "common practice"),

@@ -6,7 +6,7 @@ import math
 import pytest
 
 from assistant.load.model import Coil, Eye, Kind, Load, Path, Place, Pull, Support, Through, Tiedown
-from assistant.securement.coil_body import coil_size
+from assistant.securement.coil_shape import coil_size
 from assistant.securement.rating import rate
 from assistant.securement.statics import Statics, can_look, look_at_movement
 from assistant.securement.table_reader import read_sample_gear, read_tables

@@ -1,0 +1,130 @@
+"""What a cradle holds by itself, whether the coil clears the deck, and whether bunks and timbers carry their share."""
+
+import datetime as dt
+import math
+
+from assistant.load.model import Eye, Load
+from assistant.securement.clause import Useful, found, told, weight_of
+from assistant.securement.coil_shape import coil_size
+from assistant.securement.finding import Finding, Status
+from assistant.securement.table_reader import Tables
+from assistant.securement.wording import pounds
+
+
+def rolls_out_at_g(*, gap_in: float, radius_in: float) -> float:
+    """Return the acceleration at which a coil rolls out of a cradle by itself [g].
+
+    Parameters
+    ----------
+    gap_in
+        Between the two edges it rests on [in], below twice the radius.
+    radius_in
+        The coil's outside radius [in].
+
+    Notes
+    -----
+    g = tan(theta), sin(theta) = s / (2 R): the coil turns over one edge when inertia and weight point past it.
+    Textbook statics; friction does not enter.
+    """
+    return math.tan(math.asin(min(1.0, gap_in / (2 * radius_in))))
+
+
+def clears_deck_by_in(*, gap_in: float, radius_in: float, edge_height_in: float) -> float:
+    """Return how far the coil's lowest point hangs above the deck [in]: h - (R - sqrt(R^2 - s^2/4))."""
+    return edge_height_in - (radius_in - math.sqrt(max(0.0, radius_in**2 - gap_in**2 / 4)))
+
+
+def look_at_cradle(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Say what the cradle of one lying coil holds by itself, once its gap was told, and whether it clears the deck.
+
+    References
+    ----------
+    49 CFR 393.102(a)(1) for the accelerations; 393.120(c)(1)(i), (d)(1)(i) for "off the deck"; textbook statics.
+    """
+    coil = load.coils[0] if len(load.coils) == 1 else None
+    gap = load.support.gap_in
+    if coil is None or gap is None or coil.weight_lb is None or coil.eye not in {Eye.CROSSWISE, Eye.LENGTHWISE}:
+        return []
+    size = coil_size(coil, tables=tables, on=on)
+    holds = rolls_out_at_g(gap_in=gap, radius_in=size.radius)
+    forward = tables.value("force_to_breaking_strength", on=on, direction="forward")
+    rearward = tables.value("force_to_breaking_strength", on=on, direction="rearward")
+    lateral = tables.value("force_to_breaking_strength", on=on, direction="lateral")
+    ways = (forward, rearward) if coil.eye is Eye.CROSSWISE else (lateral,)
+    shares = " and ".join(f"{min(1.0, holds / way.number):.0%} of {way.number:g} g" for way in ways)
+    steps = (
+        told("gap between the edges", gap, "in"),
+        told("outside radius", round(size.radius, 1), "in", "; ".join(size.assumed)),
+        told("rolls out at", round(holds, 3), "g", "tan(asin(s / 2R))"),
+    )
+    text = f"By itself the cradle holds {holds:.2f} g: {shares}. The tiedowns must hold the rest."
+    findings = [found(forward, Status.LOOK, text, topic="cradle", steps=steps)]
+    if load.support.edge_height_in is not None:
+        findings += _check_clear(load, gap, size.radius, tables, on)
+    return findings
+
+
+def _check_clear(load: Load, gap: float, radius: float, tables: Tables, on: dt.date) -> list[Finding]:
+    edge = load.support.edge_height_in or 0.0
+    clear = clears_deck_by_in(gap_in=gap, radius_in=radius, edge_height_in=edge)
+    eye = "lengthwise" if load.coils[0].eye is Eye.LENGTHWISE else "crosswise"
+    clause = tables.value("coil_clause", on=on, clause=f"{eye} rolling")
+    steps = (told("clear of the deck", round(clear, 2), "in", "h - (R - sqrt(R^2 - s^2/4))"),)
+    if clear > 0:
+        text = f"The coil hangs {clear:.1f} in clear of the deck."
+        return [found(clause, Status.LOOK, text, topic="clear of the deck", steps=steps)]
+    text = f"The coil touches the deck: its lowest point would hang {-clear:.1f} in below it."
+    remedy = "Set it on higher timbers, or set them closer."
+    return [
+        found(clause, Status.STOP, text, topic="clear of the deck", remedy=remedy, steps=steps, weight=Useful.DANGER)
+    ]
+
+
+def look_at_cradle_sliding(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Point out that a cradle must be kept from sliding, unless that was told.
+
+    References
+    ----------
+    49 CFR 393.120(c)(1)(i), (d)(1)(i), in a handbook's words.
+    """
+    lying = any(coil.eye in {Eye.CROSSWISE, Eye.LENGTHWISE} for coil in load.coils)
+    if not lying or load.support.held or load.support.mats or not (load.support.cradle or load.support.timbers):
+        return []
+    row = tables.value("cradle_sliding", on=on)
+    text = f"What the coil rests on must itself be kept from sliding: {row.words}."
+    return [found(row, Status.LOOK, text, topic="cradle sliding", remedy="Check that the cradle cannot slide.")]
+
+
+def check_support_ratings(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Judge whether bunks and timbers of told rating carry their even share of the weight.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    support, weight = load.support, weight_of(load)
+    row = tables.value("support_share", on=on)
+    findings = []
+    for name, rated, number in (
+        ("bunk", support.bunk_rated_lb, support.bunks),
+        ("timber", support.timber_rated_lb, support.timbers),
+    ):
+        if rated is None or weight is None or not number:
+            continue
+        share = weight / number
+        enough = rated >= share
+        findings.append(
+            found(
+                row,
+                Status.MEETS if enough else Status.SHORT,
+                f"Each {name} carries {pounds(share)} and is rated {pounds(rated)}.",
+                topic=f"{name} rating",
+                remedy="" if enough else f"Use stronger {name}s, or more of them.",
+                need=share,
+                have=rated,
+                unit="lb",
+                steps=(told(f"{name}s", number), told("share", share, "lb", "weight / number")),
+                weight=Useful.SUPPORT,
+            )
+        )
+    return findings
