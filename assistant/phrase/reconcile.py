@@ -28,6 +28,8 @@ from assistant.phrase.tiedowns import TiedownTalk
 _TRADE_COIL = range(10, 81)
 """A bare number in this range can be a coil's thousands of pounds ("no, forty two"); common practice, no source."""
 
+_LIPS = frozenset({"lip", "inner lip"})
+
 
 def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[str, float]) -> Meaning:
     """Return what the drafts mean for a load.
@@ -151,6 +153,10 @@ class _Talk:
             self.change(SetRow(row=Row(drafts.row)))
         if drafts.slack:
             self.change(SetPart(part="slack", fields=drafts.slack))
+            if drafts.slack.get("lip_in") and "lip" not in self._load.seen:
+                self.change(AddSeen(name="lip"))  # whoever measures a lip has seen one
+        if _LIPS & {*drafts.mended} and self._load.slack.lip_in is not None:
+            self.change(SetPart(part="slack", fields={"lip_in": None}))
         if drafts.front:
             self.change(SetPart(part="front", fields=drafts.front))
         if drafts.yard is not None:

@@ -114,7 +114,8 @@ def _budget(tiedown: Tiedown, gives: float, parts: dict[str, float], tables: Tab
     row = tables.value("slack_per_inch", on=on, legs=legs)
     slack = gives * row.number
     take_up = _take_up(tiedown)
-    names = " and ".join(f"{name} {inches:g} in" for name, inches in parts.items())
+    names = " and ".join(f"the {name} ({inches:g} in)" for name, inches in parts.items())
+    give = "give" if len(parts) > 1 else "gives"
     kinds = many(tiedown.kind)
     steps = (
         told("gives way", gives, "in", names),
@@ -126,10 +127,10 @@ def _budget(tiedown: Tiedown, gives: float, parts: dict[str, float], tables: Tab
         question = (
             f"How much {'does one turn of the binder take up' if told_threads else 'take-up is left on the binder'}?"
         )
-        text = f"If {names} gives way the {kinds} go slack by up to {slack:g} in; the binders' take-up is not known."
+        text = f"If {names} {give} way the {kinds} go slack by up to {slack:g} in; the binders' take-up is not known."
         return found(row, Status.ASK, text, topic="slack", remedy=question, steps=steps, weight=Useful.TIEDOWNS)
     enough = take_up >= slack
-    text = f"If {names} gives way the {kinds} go slack by up to {slack:g} in; the binders can take up {take_up:g} in."
+    text = f"If {names} {give} way the {kinds} go slack by up to {slack:g} in; the binders can take up {take_up:g} in."
     return found(
         row,
         Status.MEETS if enough else Status.SHORT,

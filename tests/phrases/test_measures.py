@@ -67,6 +67,14 @@ def test_slack__is_told_by_what_would_give(talk: Talk) -> None:
     assert (after.load.slack.lip_in, after.load.slack.timber_in) == (2, 0.5)
 
 
+def test_a_measured_lip__has_been_seen_and_is_gone_when_it_is_fixed(talk: Talk) -> None:
+    _, after = talk(LOAD, "the lip is two inches")
+    assert after.load.seen == ("lip",)
+    _, after = talk("i fixed the lip", conversation=after)
+    assert after.load.seen == ()
+    assert after.load.slack.lip_in is None
+
+
 def test_the_front_structure__has_a_height_and_a_rating(talk: Talk) -> None:
     _, after = talk(LOAD, "the bulkhead is four feet high", "the bulkhead is rated twenty thousand pounds")
     assert after.load.front is not None
