@@ -17,6 +17,7 @@ from assistant.say.screen import finding_shown, shown, why
 from assistant.say.spell import spell
 from assistant.securement.advice import how_many, least_count
 from assistant.securement.finding import Basis, Finding, Judgement, Status
+from assistant.securement.least_change import least_change, words_of
 from assistant.securement.rating import rate
 from assistant.securement.us_392_9 import next_look
 from assistant.securement.wording import described, inches, many, pounds
@@ -45,6 +46,8 @@ def answer_question(
             from assistant.movement_talk import answer_movement  # noqa: PLC0415 - numpy, only when asked for
 
             return answer_movement(utterance, conversation, kit), conversation
+        case "least":
+            return _least(utterance, conversation, kit), conversation
         case "help":
             return plain(utterance, "help", conversation, _HELP, show=_help_lines(kit)), conversation
         case _:
@@ -118,6 +121,21 @@ def _how_many_more(finding: Finding, judgement: Judgement, load: Load, kind: Kin
     sums = f"What is on counts {pounds(counted_lb)}, half the weight is {pounds(needed)}."
     wanted = judgement.findings[0].remedy if judgement.findings and not more else ""
     return f"{what}{gear}. {unknown.strip() or wanted or sums}"
+
+
+def _least(utterance: str, conversation: Conversation, kit: Kit) -> Answer:
+    """Answer "what do I add": the least that mends what is short, then with a spare."""
+    load, gear = conversation.load, conversation.gear
+    advice = least_change(load, tables=kit.tables, gear=gear, on=kit.on)
+    judgement = kit.judge(load, gear)
+    said = advice.finding.remedy or advice.finding.text
+    if advice.additions:
+        spare = (
+            f"With a spare: {words_of(advice.with_spare)}." if len(advice.with_spare) > len(advice.additions) else ""
+        )
+        said = f"{said} {spare}".strip()
+    answer = plain(utterance, "advice", conversation, said, show=finding_shown(advice.finding))
+    return answer.model_copy(update={"judgement": judgement})
 
 
 def _rating(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
