@@ -5,6 +5,7 @@ from assistant.load.model import GearList, Load, Noun
 from assistant.phrase.meaning import Focus, Question
 from assistant.quiz.state import Quiz
 from assistant.say.answer import Answer
+from assistant.securement.rule_sets import RuleSet
 
 
 class Pending(Noun):
@@ -28,6 +29,7 @@ class Conversation(Noun):
     load: Load = Load()
     """The fold of all turns."""
     gear: GearList = GearList()
+    rules: RuleSet = RuleSet.US
     pending: Pending | None = None
     focus: Focus | None = None
     """The group last spoken of: ("tiedowns", 0)."""

@@ -8,7 +8,7 @@ from assistant.load.model import GearList, Load
 from assistant.phrase.grammar import read_grammar
 from assistant.phrase.understand import Understander
 from assistant.securement.finding import Judgement
-from assistant.securement.judge import judge
+from assistant.securement.rule_sets import RuleSet, judge_by
 from assistant.securement.table_reader import Tables, read_sample_gear, read_tables
 
 
@@ -20,9 +20,9 @@ class Kit:
     tables: Tables
     on: dt.date
 
-    def judge(self, load: Load, gear: GearList) -> Judgement:
+    def judge(self, load: Load, gear: GearList, rules: RuleSet = RuleSet.US) -> Judgement:
         """Return the judgement on a load by the rules of the day."""
-        return judge(load, tables=self.tables, gear=gear, on=self.on)
+        return judge_by(rules, load, tables=self.tables, gear=gear, on=self.on)
 
     @cached_property
     def sample_gear(self) -> GearList:

@@ -16,7 +16,7 @@ _PLENTY_G = 10.0
 def answer_movement(utterance: str, conversation: Conversation, kit: Kit) -> Answer:
     """Answer "which way can it move": the weak way, what gives first there, and what does nothing."""
     load = conversation.load
-    judgement = kit.judge(load, conversation.gear)
+    judgement = kit.judge(load, conversation.gear, conversation.rules)
     open_fact = can_look(load)
     if open_fact:
         answer = plain(utterance, "movement", conversation, open_fact)

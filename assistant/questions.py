@@ -19,6 +19,7 @@ from assistant.securement.advice import how_many, least_count
 from assistant.securement.finding import Basis, Finding, Judgement, Status
 from assistant.securement.least_change import least_change, words_of
 from assistant.securement.rating import rate
+from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.securement.us_392_9 import next_look
 from assistant.securement.wording import described, inches, many, pounds
 from assistant.talk import not_understood, plain
@@ -46,6 +47,9 @@ def answer_question(
             from assistant.movement_talk import answer_movement  # noqa: PLC0415 - numpy, only when asked for
 
             return answer_movement(utterance, conversation, kit), conversation
+        case "show_rules":
+            text = f"Judged by {in_words(conversation.rules)}."
+            return plain(utterance, "rules", conversation, text), conversation
         case "least":
             return _least(utterance, conversation, kit), conversation
         case "help":
@@ -67,7 +71,7 @@ def _help_lines(kit: Kit) -> str:
 def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit) -> Answer:
     """Answer "read that back", "what does it hold" and "why"."""
     load = conversation.load
-    judgement = kit.judge(load, conversation.gear)
+    judgement = kit.judge(load, conversation.gear, conversation.rules)
     answer = plain(utterance, name.replace("_", " "), conversation, "").model_copy(update={"judgement": judgement})
     if name == "read_back":
         return answer.model_copy(update={"say": describe_spoken(load), "show": describe(load, judgement.rated)})
@@ -100,7 +104,7 @@ def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: K
     groups = conversation.load.tiedowns
     kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
     finding = how_many(conversation.load, kind=kind, tables=kit.tables, gear=conversation.gear, on=kit.on)
-    judgement = kit.judge(conversation.load, conversation.gear)
+    judgement = kit.judge(conversation.load, conversation.gear, conversation.rules)
     told = _how_many_more(finding, judgement, conversation.load, kind, kit) if groups else ""
     show = f"{told}\n{finding_shown(finding)}" if told else finding_shown(finding)
     answer = plain(utterance, "how many", conversation, told, show=show).model_copy(update={"judgement": judgement})
@@ -126,8 +130,11 @@ def _how_many_more(finding: Finding, judgement: Judgement, load: Load, kind: Kin
 def _least(utterance: str, conversation: Conversation, kit: Kit) -> Answer:
     """Answer "what do I add": the least that mends what is short, then with a spare."""
     load, gear = conversation.load, conversation.gear
+    if conversation.rules is not RuleSet.US:
+        text = "I work out the least to add by the federal rule alone. Say use the federal rule."
+        return not_understood(utterance, conversation, text)
     advice = least_change(load, tables=kit.tables, gear=gear, on=kit.on)
-    judgement = kit.judge(load, gear)
+    judgement = kit.judge(load, gear, conversation.rules)
     said = advice.finding.remedy or advice.finding.text
     if advice.additions:
         spare = (
@@ -163,7 +170,7 @@ def _take_gear(utterance: str, part: Fragment, conversation: Conversation, kit: 
         text = "The gear list keeps binders with the chains. Tell me the other parts with the load."
         return not_understood(utterance, conversation, text), conversation
     after = conversation.model_copy(update={"gear": gear})
-    judgement = kit.judge(after.load, gear) if after.load != Load() else None
+    judgement = kit.judge(after.load, gear, conversation.rules) if after.load != Load() else None
     answer = plain(utterance, "gear", after, _gear_line(gear), show=_gear_lines(gear), effects=(KeepGear(gear=gear),))
     return answer.model_copy(update={"judgement": judgement}), after
 

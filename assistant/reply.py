@@ -18,11 +18,12 @@ from assistant.phrase.tokens import TooLong, words
 from assistant.phrase.understand import Heard
 from assistant.questions import answer_question
 from assistant.quiz_talk import answer_quiz, begin_quiz
-from assistant.say.answer import Answer, Hush, KeepNote, Quit, ReadNote, ShowLog
+from assistant.say.answer import Answer, Hush, KeepNote
 from assistant.say.ear import NOT_KNOWN, spoken
 from assistant.say.screen import shown
 from assistant.say.spell import spell
-from assistant.talk import LATEST_NOTES, not_understood, plain
+from assistant.securement.rule_sets import RuleSet, in_words
+from assistant.talk import not_understood, plain, simple_command
 
 _LONGEST_ANSWER = 8
 """Words in a short answer; what is longer stands by itself."""
@@ -330,7 +331,7 @@ def _judged(
     utterance: str, intent: str, conversation: Conversation, kit: Kit, assumed: tuple[str, ...] = ()
 ) -> tuple[Answer, Conversation]:
     """Judge the load; what hearing it took for granted stands before what judging it did."""
-    judgement = kit.judge(conversation.load, conversation.gear)
+    judgement = kit.judge(conversation.load, conversation.gear, conversation.rules)
     judgement = judgement.model_copy(update={"assumed": (*assumed, *judgement.assumed)})
     pending = Pending(asked=judgement.asks) if judgement.asks else None
     after = conversation.model_copy(update={"pending": pending})
@@ -348,6 +349,9 @@ def _judged(
 
 def _other(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     """Answer a question or follow a command."""
+    simple = simple_command(utterance, part.name, conversation)
+    if simple:
+        return simple, conversation
     match part.name:
         case "undo":
             return _undo(utterance, conversation, kit)
@@ -359,20 +363,15 @@ def _other(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
         case "stop":
             after = conversation.model_copy(update={"pending": None})
             return plain(utterance, "stop", after, "Stopped.", effects=(Hush(),)), after
-        case "quit":
-            return plain(utterance, "quit", conversation, "Good bye. Look at it again before you roll.",
-                         effects=(Quit(),)), conversation  # fmt: skip
         case "quiz":
             return begin_quiz(utterance, conversation, kit)
-        case "read_note":
-            return plain(utterance, "read note", conversation, "Your last note.", effects=(ReadNote(),)), conversation
-        case "show_log":
-            effects = (ShowLog(latest=LATEST_NOTES),)
-            return plain(
-                utterance, "log", conversation, "The latest notes are on the screen.", effects=effects
-            ), conversation
         case "repeat":
             return _repeat(utterance, conversation), conversation
+        case "use_rules":
+            after = conversation.model_copy(update={"rules": RuleSet(part.values["rules"]), "pending": None})
+            if after.load == Load():
+                return plain(utterance, "rules", after, f"From now on by {in_words(after.rules)}."), after
+            return _judged(utterance, "rules", after, kit)
         case "check":
             return _judged(utterance, "check", conversation, kit)
         case _:

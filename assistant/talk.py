@@ -3,7 +3,7 @@
 import re
 
 from assistant.conversation import Conversation
-from assistant.say.answer import Answer, Effect
+from assistant.say.answer import Answer, Effect, Quit, ReadNote, ShowLog
 from assistant.say.spell import spell
 
 _ASIDE = re.compile(r"\s+\([^()]*\)")
@@ -36,3 +36,20 @@ def plain(
 def not_understood(utterance: str, conversation: Conversation, text: str) -> Answer:
     """Return an answer to what could not be taken; the load stays as it was."""
     return plain(utterance, "nothing", conversation, text).model_copy(update={"understood": False})
+
+
+_SIMPLE: dict[str, tuple[str, Effect]] = {
+    "quit": ("Good bye. Look at it again before you roll.", Quit()),
+    "read_note": ("Your last note.", ReadNote()),
+    "show_log": ("The latest notes are on the screen.", ShowLog(latest=LATEST_NOTES)),
+}
+
+
+def simple_command(utterance: str, name: str, conversation: Conversation) -> Answer | None:
+    """Return the answer to a command that only asks something of the edge; None where it is another one."""
+    known = _SIMPLE.get(name)
+    if known is None:
+        return None
+    text, effect = known
+    intent = {"show_log": "log"}.get(name, name.replace("_", " "))
+    return plain(utterance, intent, conversation, text, effects=(effect,))

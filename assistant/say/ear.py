@@ -5,7 +5,7 @@ import re
 from assistant.load.model import Path, Pull
 from assistant.say.spell import spell
 from assistant.securement.finding import Basis, Finding, Judgement, Status
-from assistant.securement.wording import many, pounds
+from assistant.securement.wording import many, weighed
 
 _LONGEST = 16
 """Words of a finding's own sentence that are still spoken; a longer one is for the screen."""
@@ -67,7 +67,7 @@ def finding_spoken(finding: Finding) -> str:
 
 def _shortage(judgement: Judgement, lead: Finding) -> str:
     if lead.topic == "aggregate" and lead.margin is not None:
-        return f"Short by {pounds(-lead.margin)}{_on_gear(judgement)}."
+        return f"Short by {weighed(-lead.margin, lead.unit)}{_on_gear(judgement)}."
     if lead.topic in _MOVEMENTS:
         movement = _MOVEMENTS[Pull(lead.topic)]
         return f"Not met: too few hold {movement}." if lead.have else f"Not met: {movement} is not held."
@@ -88,7 +88,7 @@ def _so_far(judgement: Judgement) -> str:
     aggregate = _aggregate(judgement)
     if aggregate is None or aggregate.status is not Status.MEETS or aggregate.margin is None:
         return NOT_KNOWN
-    over = f"{pounds(aggregate.margin)} over" if aggregate.margin else "with nothing to spare"
+    over = f"{weighed(aggregate.margin, aggregate.unit)} over" if aggregate.margin else "with nothing to spare"
     return f"Half-weight line is met{_on_gear(judgement)}, {over}."
 
 
@@ -100,7 +100,7 @@ def _by(judgement: Judgement) -> str:
     aggregate = _aggregate(judgement)
     if aggregate is None or aggregate.margin is None:
         return ""
-    return f", by {pounds(aggregate.margin)}" if aggregate.margin else ", with nothing to spare"
+    return f", by {weighed(aggregate.margin, aggregate.unit)}" if aggregate.margin else ", with nothing to spare"
 
 
 def _rests_on(judgement: Judgement) -> str:

@@ -5,7 +5,7 @@ from assistant.say.lines import WIDTH, beside, section, wrapped
 from assistant.say.picture import deck
 from assistant.say.readback import describe
 from assistant.securement.finding import Finding, Judgement, Rated, Status, Step
-from assistant.securement.wording import described, pounds
+from assistant.securement.wording import described, pounds, weighed
 
 CAUTION = (
     "This checks arithmetic and asks about what it cannot see. Local rules, carrier and shipper policy, "
@@ -21,7 +21,7 @@ _VERDICTS = {
 _BESIDE = 27
 """Columns for clause and mark: the longest clause of the coil rule with its paragraph fits."""
 _STATUS = 8
-_POUNDS = "lb"
+_WEIGHTS = {"lb", "kg"}
 
 
 def shown(judgement: Judgement, load: Load) -> str:
@@ -70,8 +70,8 @@ def _banner(judgement: Judgement) -> str:
         return "━━━ NOTHING TO CHECK YET ".ljust(WIDTH, "━")
     words = _VERDICTS[judgement.verdict]
     lead = next(finding for finding in judgement.findings if finding.status is judgement.verdict)
-    if judgement.verdict is Status.SHORT and lead.margin is not None and lead.unit == _POUNDS:
-        words += f" BY {pounds(-lead.margin).upper()}"
+    if judgement.verdict is Status.SHORT and lead.margin is not None and lead.unit in _WEIGHTS:
+        words += f" BY {weighed(-lead.margin, lead.unit).upper()}"
     return f"━━━ {words} ".ljust(WIDTH, "━")
 
 

@@ -16,6 +16,7 @@ from assistant.securement.clause import (
 from assistant.securement.commodities import name_other_rules
 from assistant.securement.cradle import check_support_ratings, look_at_cradle, look_at_cradle_sliding
 from assistant.securement.finding import Finding, Judgement, Status
+from assistant.securement.ordering import in_order
 from assistant.securement.rating import Rating
 from assistant.securement.ratings import (
     ask_limits,
@@ -41,10 +42,6 @@ from assistant.securement.us_393_114 import check_front_structure
 from assistant.securement.us_393_120 import check_coils, in_scope
 from assistant.securement.yard import look_at_yard_move
 
-_ORDER = {
-    status: place
-    for place, status in enumerate((Status.STOP, Status.SHORT, Status.ASK, Status.OUTSIDE, Status.MEETS, Status.LOOK))
-}
 _SUMMED = "The tiedowns are summed over the whole load."
 
 
@@ -90,7 +87,7 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     else:
         more, assumed = _check_for_road(load, ratings, tables, on)
     findings += more
-    ordered = tuple(sorted(findings, key=lambda finding: (_ORDER[finding.status], -finding.weight)))
+    ordered = in_order(findings)
     return Judgement(
         findings=ordered,
         rated=tuple(rating.rated for rating in every),

@@ -36,20 +36,9 @@ _PARAMETER_KEYS = {"what", "unit", "values"}
 _OPTIONAL_KEYS = {"also", "keys", "notes"}
 _ROW_KEYS = {"from", "value", "mark"}
 _NUMBER_UNITS = {
-    "lb",
-    "kg",
-    "in",
-    "ft",
-    "mi",
-    "h",
-    "g",
-    "degrees",
-    "share",
-    "tiedowns",
-    "bunks",
-    "lb/in3",
-    "timbers",
-    "threads",
+    *("lb", "kg", "daN", "lb/in3"),
+    *("in", "ft", "mi", "km", "h", "g", "m/s2", "degrees", "share"),
+    *("tiedowns", "bunks", "timbers", "threads"),
 }
 _WORD_UNITS = {"text", "status"}
 _DIGITS = 4  # decimals that tell two printed sizes apart

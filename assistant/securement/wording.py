@@ -31,6 +31,11 @@ def pounds(weight_lb: float) -> str:
     return f"{weight_lb:,.0f} lb" if weight_lb == round(weight_lb) else f"{weight_lb:,.1f} lb"
 
 
+def weighed(weight: float, unit: str) -> str:
+    """Return a weight in the unit that its finding has: "6,600 lb", "2,994 kg"."""
+    return pounds(weight) if unit == "lb" else f"{weight:,.0f} {unit}"
+
+
 def counted(number: int, noun: str) -> str:
     """Return a number and its noun: "one chain", "two chains", "14 bunks"."""
     word = _WORDS[number] if number < len(_WORDS) else str(number)

@@ -118,3 +118,32 @@ def test_which_way_can_it_move__names_the_weak_way(talk: Talk) -> None:
 def test_which_way_can_it_move__asks_what_it_needs(talk: Talk) -> None:
     assert "weigh" in talk("steel coil", "which way can it move")[0].say
     assert "one coil" in talk("two coils twenty thousand each", "which way can it move")[0].say
+
+
+@pytest.mark.parametrize(
+    ("said", "rules", "rule"),
+    [
+        ("use canadian rules", "Canada", "NSC Standard 10"),
+        ("go by the european method", "EN 12195-1", "EN 12195-1"),
+        ("use the federal rule", "US", "49 CFR"),
+    ],
+)
+def test_rules__are_chosen_and_named(talk: Talk, said: str, rules: str, rule: str) -> None:
+    answer, after = talk(LOAD, said)
+    assert after.rules == rules
+    assert answer.judgement is not None
+    assert any(finding.rule.startswith(rule) for finding in answer.judgement.findings)
+    assert "Judged by" in talk("whose rules", conversation=after)[0].show
+
+
+def test_canada__is_short_in_kilograms_aloud(talk: Talk) -> None:
+    answer, _ = talk("use canadian rules", "a crate ten thousand pounds", "one strap marked two thousand pounds")
+    # Half of 4,536 kg is 2,268 kg; 2,000 lb are 907 kg.
+    assert answer.say.startswith("Short by one thousand three hundred sixty one kilograms")
+
+
+def test_the_least__is_advised_with_a_spare(talk: Talk) -> None:
+    answer, _ = talk("forty two five coil crosswise on timbers and three bunks two chains forward", "what do i add")
+    assert answer.intent == "advice"
+    assert answer.say.startswith("Add one chain through the eye against forward movement and one chain")
+    assert "With a spare" in answer.say
