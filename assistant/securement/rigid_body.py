@@ -159,18 +159,22 @@ def _tangents(normal: Vector) -> tuple[Vector, Vector]:
     """Return two directions across a normal, along x and y as nearly as can be."""
     along = np.array([1.0, 0, 0]) if abs(normal[0]) < abs(normal[1]) + abs(normal[2]) else np.array([0, 0, 1.0])
     first = _unit(along - np.dot(along, normal) * normal)
-    return first, np.cross(normal, first)
+    (x, y, z), (a, b, c) = normal, first
+    return first, np.array([y * c - z * b, z * a - x * c, x * b - y * a])
 
 
 def _unit(vector: Vector) -> Vector:
-    length = float(np.linalg.norm(vector))
+    length = float(np.sqrt(np.dot(vector, vector)))
     return np.asarray(vector / length) if length else np.asarray(vector)
 
 
 def _wrench(body: Body, point: Vector, force: Vector) -> Vector:
     """Return force and moment about the centre, the moment in units of the centre's height so that both weigh alike."""
-    arm = (point - np.asarray(body.centre)) / _scale(body)
-    return np.concatenate([force, np.cross(arm, force)])
+    scale = _scale(body)
+    x, y, z = ((float(point[axis]) - body.centre[axis]) / scale for axis in range(3))
+    a, b, c = float(force[0]), float(force[1]), float(force[2])
+    # Written out: numpy's cross product costs ten times as much for one pair of vectors.
+    return np.array([a, b, c, y * c - z * b, z * a - x * c, x * b - y * a])
 
 
 def _scale(body: Body) -> float:
