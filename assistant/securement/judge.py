@@ -35,6 +35,7 @@ from assistant.securement.us_393_106 import (
     check_paths,
     check_rolling,
     counted_aggregate_lb,
+    look_beside,
     needed_aggregate_lb,
 )
 from assistant.securement.us_393_110 import as_articles, check_articles
@@ -118,7 +119,7 @@ def _check_for_road(
         findings += [
             look_at_marks(tables=tables, on=on),
             look_at_devices(tables=tables, on=on),
-            look_at_edges(tables=tables, on=on),
+            look_at_edges(tiedowns=load.tiedowns, tables=tables, on=on),
         ]
     return findings + check_gear_and_support(load=load, tables=tables, on=on), assumed
 
@@ -159,6 +160,7 @@ def _check_cargo(
         findings += _check_small_coils(load, tables, on)
     if load.articles:
         findings.append(check_rolling(tables=tables, on=on))
+        findings += look_beside(load=load, tables=tables, on=on)
     if load.tiedowns:
         kind = usual_kind(load.tiedowns)
         whose = "told" if left == load.tiedowns else "not taken up by coils"

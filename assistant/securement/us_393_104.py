@@ -1,8 +1,9 @@
 """49 CFR 393.104: what only eyes can check, and what a driver may see."""
 
 import datetime as dt
+from collections.abc import Sequence
 
-from assistant.load.model import Load
+from assistant.load.model import Load, Tiedown
 from assistant.securement.clause import Useful, found, told
 from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables
@@ -26,21 +27,21 @@ def look_at_devices(*, tables: Tables, on: dt.date) -> Finding:
     )
 
 
-def look_at_edges(*, tables: Tables, on: dt.date) -> Finding:
-    """Point out where edge protection is needed.
+def look_at_edges(*, tiedowns: Sequence[Tiedown], tables: Tables, on: dt.date) -> Finding:
+    """Point out where edge protection is needed; where it was told, that it must lie under each.
 
     References
     ----------
     49 CFR 393.104(f)(4).
     """
     row = tables.value("edge_protection", on=on)
-    return found(
-        row,
-        Status.LOOK,
-        f"Edge protection {row.words}.",
-        topic="edges",
-        remedy="Put edge protection wherever a tiedown could be cut.",
+    protected = all(one.edge_protected for one in tiedowns)
+    remedy = (
+        "Check that the edge protection lies under each tiedown and is not crushed."
+        if protected
+        else "Put edge protection wherever a tiedown could be cut."
     )
+    return found(row, Status.LOOK, f"Edge protection {row.words}.", topic="edges", remedy=remedy)
 
 
 def refuse_damaged(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:

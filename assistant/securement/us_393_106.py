@@ -206,6 +206,20 @@ def _check_beside_coils(
     ]
 
 
+def look_beside(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
+    """Point out what several articles side by side under transverse tiedowns need.
+
+    References
+    ----------
+    49 CFR 393.106(c)(2).
+    """
+    if sum(article.count for article in load.articles) < 2:  # noqa: PLR2004 - beside each other takes two
+        return []
+    row = tables.value("beside_each_other", on=on)
+    text = f"Articles beside each other under one tiedown must be {row.words}."
+    return [found(row, Status.LOOK, text, topic="beside", remedy="Check that they touch, or cannot shift together.")]
+
+
 def check_rolling(*, tables: Tables, on: dt.date) -> Finding:
     """Point out that whatever can roll needs chocks, wedges, a cradle or the like.
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from assistant.load.model import Coil, Eye, Load, Through, Tiedown
-from assistant.securement.clause import Useful, found, number_of
+from assistant.securement.clause import Useful, found, number_of, told
 from assistant.securement.coil_group import Checked, CoilGroup, RoleOf, left_over
 from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables
@@ -91,7 +91,7 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
         left = (*kept, *left_over(offered, role_of, checked.takes))
         # One upright coil has no such angle: only (b)(2), on rows, sets it.
         if load.tiedowns and (eye is not Eye.VERTICAL or (load.row is not None and number > 1)):
-            findings.append(look_at_angle(eye=eye, tables=tables, on=on))
+            findings.append(look_at_angle(eye=eye, tiedowns=load.tiedowns, tables=tables, on=on))
     return CoilsChecked(tuple(findings), tuple(assumed), left)
 
 
@@ -113,22 +113,29 @@ def ask_eye(*, tables: Tables, on: dt.date) -> Finding:
     )
 
 
-def look_at_angle(*, eye: Eye, tables: Tables, on: dt.date) -> Finding:
-    """Point out the angle that only eyes can check.
+def look_at_angle(*, eye: Eye, tiedowns: Sequence[Tiedown], tables: Tables, on: dt.date) -> Finding:
+    """Point out the angle that only eyes can check, or that was told as too steep.
+
+    Notes
+    -----
+    "Whenever practicable": a steeper one is never `short`, but is said.
 
     References
     ----------
     49 CFR 393.120(b)(2)(i)-(ii), (c)(1)(ii)-(iii), (d)(1)(ii)-(iii).
     """
     row = tables.value("coil_angle", on=on, eye=str(eye))
-    return found(
-        row,
-        Status.LOOK,
+    text = (
         f"Tiedowns against forward or rearward movement: no steeper than {row.number:g} degrees to the floor, "
-        "seen from the side, whenever practicable.",
-        topic="angle",
-        remedy=f"Check that they are no steeper than {row.number:g} degrees.",
+        "seen from the side, whenever practicable."
     )
+    steepest = max((one.angle_deg for one in tiedowns if one.angle_deg is not None), default=0.0)
+    if steepest > row.number:
+        text = f"{text} Told: {steepest:g} degrees."
+        remedy = f"Anchor them further out, to {row.number:g} degrees or less, if that is practicable."
+        return found(row, Status.LOOK, text, topic="angle", remedy=remedy, steps=(told("angle", steepest, "degrees"),))
+    remedy = f"Check that they are no steeper than {row.number:g} degrees."
+    return found(row, Status.LOOK, text, topic="angle", remedy=remedy)
 
 
 def _sharing(tiedown: Tiedown) -> tuple[bool, bool, str]:

@@ -5,7 +5,20 @@ import math
 
 import pytest
 
-from assistant.load.model import Coil, Eye, FrontStructure, Kind, Load, Path, Pull, Slack, Support, Through, Tiedown
+from assistant.load.model import (
+    Article,
+    Coil,
+    Eye,
+    FrontStructure,
+    Kind,
+    Load,
+    Path,
+    Pull,
+    Slack,
+    Support,
+    Through,
+    Tiedown,
+)
 from assistant.securement.binders import check_adjustable, check_binders, check_slack
 from assistant.securement.cradle import check_support_ratings, clears_deck_by_in, look_at_cradle, rolls_out_at_g
 from assistant.securement.finding import Finding, Judgement, Mark, Status
@@ -208,3 +221,38 @@ def test_what_was_told_of_binders_reaches_the_judgement() -> None:
     found = judged(load)
     assert found.verdict is Status.SHORT
     assert found.findings[0].topic == "binder"
+
+
+# What was told of angles, edges and articles side by side.
+
+
+def held(**told: object) -> Load:
+    tiedowns = (
+        chains(pulls=Pull.FORWARD, path=Path.ACROSS, **told),
+        chains(pulls=Pull.REARWARD, path=Path.ACROSS, **told),
+    )
+    return Load(coils=(COIL,), support=Support(timbers=2, bunks=3, mats=True), tiedowns=tiedowns)
+
+
+@pytest.mark.parametrize(("angle", "told"), [(44, False), (45, False), (46, True)])
+def test_s120__an_angle_told_as_steeper_than_45_degrees_is_said_and_never_short(angle: float, told: bool) -> None:  # noqa: FBT001 - a table's truth
+    # 49 CFR 393.120(c)(1)(ii)-(iii) (memory): no more than 45 degrees, whenever practicable.
+    found = judged(held(angle_deg=angle))
+    finding = next(one for one in found.findings if one.topic == "angle")
+    assert finding.status is Status.LOOK
+    assert ("Told:" in finding.text) is told
+    assert found.verdict is Status.MEETS
+
+
+def test_s104_f4__told_edge_protection_is_still_looked_at() -> None:
+    edges = next(one for one in judged(held(edge_protected=True)).findings if one.topic == "edges")
+    assert "not crushed" in edges.remedy
+    bare = next(one for one in judged(held()).findings if one.topic == "edges")
+    assert bare.remedy.startswith("Put edge protection")
+
+
+def test_s106_c2__articles_beside_each_other_are_looked_at() -> None:
+    two = judged(Load(articles=(Article(count=2, weight_lb=1000, length_ft=4),), tiedowns=(chains(path=Path.ACROSS),)))
+    assert any(one.topic == "beside" for one in two.findings)
+    one = judged(Load(articles=(Article(weight_lb=1000, length_ft=4),), tiedowns=(chains(path=Path.ACROSS),)))
+    assert not any(finding.topic == "beside" for finding in one.findings)
