@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from assistant.conversation import Conversation, Pending
 from assistant.kit import Kit
 from assistant.load.change import Change, Remove, StartOver, fold
-from assistant.load.model import Load
+from assistant.load.model import Load, all_alike
 from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Meaning, Question
 from assistant.phrase.parser import Fragment
@@ -71,7 +71,7 @@ def _reply(utterance: str, conversation: Conversation, kit: Kit, unsure: Sequenc
         return _note(utterance, heard.note, conversation)
     if conversation.quiz and conversation.quiz.current:
         return answer_quiz(utterance, heard, conversation, kit)
-    settled = _settle(utterance, heard, conversation, kit)
+    settled = _settle(utterance, heard, conversation, kit, unsure)
     if settled:
         return settled
     return _act(utterance, heard, conversation, kit, unsure)
@@ -90,7 +90,9 @@ def _note(utterance: str, note: str, conversation: Conversation) -> tuple[Answer
 # ---- answers to what was asked last ----------------------------------------------------------------------------------
 
 
-def _settle(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation] | None:
+def _settle(
+    utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int]
+) -> tuple[Answer, Conversation] | None:
     """Take an utterance as the answer to what was asked, if it is one."""
     pending = conversation.pending
     if pending is None or not heard.tokens:
@@ -100,7 +102,7 @@ def _settle(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) 
     bare = heard.names == {"weight"} and len(heard.fragments) == 1
     if heard.fragments and not heard.left_over and not bare and not heard.names & {"number", "yes", "no", "fix"}:
         return None
-    return _settle_short(utterance, heard, conversation, pending, kit)
+    return _settle_short(utterance, heard, conversation, pending, kit, unsure)
 
 
 def _settle_question(
@@ -125,7 +127,7 @@ def _settle_question(
 
 
 def _settle_short(
-    utterance: str, heard: Heard, conversation: Conversation, pending: Pending, kit: Kit
+    utterance: str, heard: Heard, conversation: Conversation, pending: Pending, kit: Kit, unsure: Sequence[int]
 ) -> tuple[Answer, Conversation] | None:
     """Read a short answer as the whole phrase that grammar/answers.toml makes of it, if that is understood whole.
 
@@ -137,7 +139,7 @@ def _settle_short(
     bare = bool(whole.keys() & {"yes", "no"}) or heard.names in ({"number"}, {"weight"})
     open_to = pending.asked[: pending.spoken] if bare else pending.asked
     found = (kit.understander.grammar.answer_to(question) for question in open_to)
-    forms = [form for form in found if form and _all_alike(conversation.load, form.kind)]
+    forms = [form for form in found if form and all_alike(conversation.load, form.kind)]
     for form in forms:
         for phrase in _phrases_for(heard, whole, form, kit):
             full = kit.understander.hear(phrase)
@@ -145,15 +147,12 @@ def _settle_short(
                 continue
             drafts = kit.understander.drafts(full)
             meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
+            doubtful = kit.understander.unsure_fragments(full, unsure)
+            if doubtful and not meaning.refused:
+                return _read_back(utterance, full, doubtful, meaning, conversation, kit)
             if not meaning.refused:
                 return _told(utterance, full, meaning, conversation, kit)
     return None
-
-
-def _all_alike(load: Load, kind: str) -> bool:
-    """Return whether one answer can be meant for all tiedowns of a kind."""
-    makes = {(group.size_in, group.grade, group.marked_lb) for group in load.tiedowns if group.kind == kind}
-    return len(makes) <= 1
 
 
 def _phrases_for(heard: Heard, whole: Mapping[str, Fragment], form: AnswerForm, kit: Kit) -> list[str]:
@@ -187,7 +186,7 @@ def _act(
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
     doubtful = kit.understander.unsure_fragments(heard, unsure)
     if doubtful and not meaning.refused:
-        return _read_back(utterance, heard, doubtful, meaning, conversation)
+        return _read_back(utterance, heard, doubtful, meaning, conversation, kit)
     if "what_if" in heard.names and not meaning.refused:
         return _what_if(utterance, meaning, conversation, kit), conversation
     answer, after = _told(utterance, heard, meaning, conversation, kit)
@@ -259,11 +258,13 @@ def _why_nothing(heard: Heard, pending: Pending | None) -> str:
 
 
 def _read_back(
-    utterance: str, heard: Heard, doubtful: Sequence[Fragment], meaning: Meaning, conversation: Conversation
+    utterance: str, heard: Heard, doubtful: Sequence[Fragment], meaning: Meaning, conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation]:
     """Hold what is not sure until it is confirmed."""
     said = [" ".join(token.word for token in heard.tokens[part.start : part.end]) for part in doubtful]
-    text = f"I heard {' and '.join(said)}. Is that right?"
+    twins = kit.understander.grammar.twins
+    maybe = [twins[word] for words in said for word in words.split() if word in twins]
+    text = f"I heard {' and '.join(said)}. Is that right{f', or was it {maybe[0]}' if maybe else ''}?"
     question = Question(text=text, expects="yes or no", on={"yes": meaning.changes, "no": ()})
     after = conversation.model_copy(update={"pending": Pending(asked=(question.text,), settles=question)})
     answer = plain(utterance, "facts", conversation, text)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.conversation import Conversation
+from assistant.edges.loudness import signal_to_noise_db
 from assistant.edges.places import cache_dir
 from assistant.edges.recognizer import BYTES_PER_SECOND, UNKNOWN, Heard, Recognizer, Stream
 from assistant.phrase.grammar import Grammar, grammar_folder
@@ -16,6 +17,10 @@ from assistant.phrase.understand import Understander
 DOUBTFUL = 0.7
 """A number word that is less sure than this is read back before it counts. Chosen on the spoken clips, clean and with
 noise at 10 dB: higher asks more often where it had heard right, lower lets more wrong numbers through."""
+QUIET_DB = 25.0
+"""Below this, "fifteen" may have been "fifty": such number words are read back. By the estimate of loudness.py."""
+TOO_LOUD_DB = 8.0
+"""Below this no number is taken: two of five are heard wrong at 5 dB. By the same estimate, 2 dB above the ratio."""
 _NOTE_ENDS_AFTER_S = 0.05
 
 
@@ -26,6 +31,8 @@ class Utterance:
     text: str
     confidence: float | None
     unsure: tuple[int, ...]
+    too_loud: bool = False
+    """Whether the noise leaves no number to be sure of."""
 
 
 class Ear:
@@ -70,21 +77,33 @@ class Ear:
         if narrow and heard.audio:
             again = self._recognizer.listen(heard.audio, self._phrases(narrow))
             if again.words and not again.unknown and (again.confidence or 0) > (heard.confidence or 0):
-                heard = again
+                return self._utterance(again, agreed=self._numbers(again) == self._numbers(heard))
         return self._utterance(heard)
 
-    def _utterance(self, heard: Heard) -> Utterance:
-        """Return what was heard as it is written: "eye to the side", not "eye two the side"."""
+    def _numbers(self, heard: Heard) -> list[str]:
+        return [word.word for word in heard.words if self._understander.is_number_word(word.word)]
+
+    def _utterance(self, heard: Heard, *, agreed: bool = True) -> Utterance:
+        """Return what was heard as it is written: "eye to the side", not "eye two the side".
+
+        A number is doubtful where its word is, where noise may have made it of its twin, and where two hearings differ.
+        """
         known = [word for word in heard.words if word.word != UNKNOWN]
         written = self._understander.written([word.word for word in known])
         numbers = [
-            word.confidence
+            (word.confidence, said)
             for word, said in zip(known, written, strict=True)
             if self._understander.is_number_word(said)
         ]
-        unsure = tuple(which for which, confidence in enumerate(numbers) if confidence < DOUBTFUL)
-        least = min(numbers, default=heard.confidence)
-        return Utterance(" ".join(written), least, unsure)
+        ratio = signal_to_noise_db(heard.audio)
+        twins = self._grammar.twins if ratio < QUIET_DB else {}
+        unsure = tuple(
+            which
+            for which, (confidence, said) in enumerate(numbers)
+            if confidence < DOUBTFUL or said in twins or not agreed
+        )
+        least = min((confidence for confidence, _ in numbers), default=heard.confidence)
+        return Utterance(" ".join(written), least, unsure, too_loud=bool(numbers) and ratio < TOO_LOUD_DB)
 
     def _phrases(self, narrow: str = "") -> list[str]:
         if narrow not in self._sampled:

@@ -17,6 +17,9 @@ from assistant.load.model import GearList, Load
 from assistant.reply import reply
 from assistant.say.answer import Answer, KeepGear, KeepNote, ReadNote, ShowLog
 from assistant.say.spell import spell
+from assistant.talk import not_understood
+
+_TOO_LOUD = "It is too loud here to be sure of a number. Step away from the engine, or hold the microphone closer."
 
 
 class Session:
@@ -47,6 +50,9 @@ class Session:
     def take(self, said: Utterance | str) -> Answer:
         """Answer one utterance and keep what it asks to keep."""
         utterance = Utterance(said, None, ()) if isinstance(said, str) else said
+        if utterance.too_loud:
+            # Said before anything is taken: a number that nobody can be sure of is no number.
+            return not_understood(utterance.text, self.conversation, _TOO_LOUD)
         answer, self.conversation = reply(utterance.text, self.conversation, kit=self.kit, unsure=utterance.unsure)
         answer = answer.model_copy(update={"confidence": utterance.confidence})
         for effect in answer.effects:

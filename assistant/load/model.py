@@ -225,3 +225,9 @@ class GearList(Noun):
     def of(self, kind: Kind) -> Gear | None:
         """Return the entry for a kind, or None."""
         return next((item for item in self.items if item.kind is kind), None)
+
+
+def all_alike(load: Load, kind: str) -> bool:
+    """Return whether one answer can be meant for all tiedowns of a kind."""
+    makes = {(group.size_in, group.grade, group.marked_lb) for group in load.tiedowns if group.kind == kind}
+    return len(makes) <= 1

@@ -109,8 +109,8 @@ class Grammar:
     answers: tuple[AnswerForm, ...]
     same_sound: Mapping[str, str]
     """Words that sound like a number word: heard as the number word, meant by the phrase."""
-    confused: tuple[frozenset[str], ...]
-    """Sets of number words that the ear takes for one another."""
+    twins: Mapping[str, str]
+    """Number words that noise makes of others: heard, and perhaps said."""
 
     def answer_to(self, question: str) -> AnswerForm | None:
         """Return how answers to a question are read; None where every answer is a whole phrase."""
@@ -160,7 +160,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
             AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in _toml(place, "answers.toml")["answer"]
         ),
         same_sound=hearing["same_sound"],
-        confused=tuple(frozenset(words) for words in hearing["confused"]),
+        twins=hearing["twins"],
     )
 
 

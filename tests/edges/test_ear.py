@@ -91,6 +91,28 @@ def test_the_narrow_grammar_gives_way_where_it_did_not_know_a_word() -> None:
     assert listening.hear(SOUND, asked).text == "take off the strap"
 
 
+def test_two_hearings_that_differ_in_a_number_are_both_doubted() -> None:
+    asked = FRESH.model_copy(update={"pending": Pending(asked=("What does the coil weigh?",))})
+    listening, _ = ear(heard("sixty thousand", "sixty"), narrow=heard("sixteen thousand"))
+    assert listening.hear(SOUND, asked).unsure == (0, 1)
+
+
+@pytest.mark.parametrize(("ratio", "unsure", "too_loud"), [(40, (), False), (20, (0,), False), (5, (0,), True)])
+def test_in_noise_a_number_that_may_be_its_twin_is_doubted(
+    monkeypatch: pytest.MonkeyPatch, ratio: float, unsure: tuple[int, ...], *, too_loud: bool
+) -> None:
+    monkeypatch.setattr(module, "signal_to_noise_db", lambda _: ratio)
+    listening, _ = ear(heard("fifteen thousand pound coil"))
+    utterance = listening.hear(SOUND, FRESH)
+    assert (utterance.unsure, utterance.too_loud) == (unsure, too_loud)
+
+
+def test_in_noise_what_has_no_number_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "signal_to_noise_db", lambda _: 3.0)
+    listening, _ = ear(heard("read that back"))
+    assert not listening.hear(SOUND, FRESH).too_loud
+
+
 def test_nothing_heard_is_an_empty_utterance() -> None:
     listening, _ = ear(Heard())
     utterance = listening.hear(SOUND, FRESH)

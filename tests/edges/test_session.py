@@ -99,6 +99,24 @@ def test_a_doubtful_number_corrected_is_the_corrected_one(kit: Kit) -> None:
     assert len(session.conversation.load.coils) == 1
 
 
+def test_a_number_in_too_much_noise_is_not_taken_and_says_what_to_do(kit: Kit) -> None:
+    session = Session(kit)
+    answer = session.take(Utterance("forty thousand pound coil", 1.0, (), too_loud=True))
+    assert not answer.understood
+    assert "Step away from the engine" in answer.say
+    assert session.conversation.load.coils == ()
+
+
+def test_a_doubtful_answer_to_a_question_waits_for_a_yes_and_names_the_twin(kit: Kit) -> None:
+    session = Session(kit)
+    session.take("steel coil")
+    asked = session.take(Utterance("fifteen thousand", 1.0, (0,)))
+    assert "fifty" in asked.say
+    assert session.conversation.load.coils[0].weight_lb is None
+    session.take("no fifty thousand")
+    assert session.conversation.load.coils[0].weight_lb == 50_000
+
+
 def test_show_my_notes_lists_the_latest(kit: Kit) -> None:
     session = Session(kit)
     assert "no note yet" in session.take("show my notes").show

@@ -1,0 +1,29 @@
+"""How far speech stands out of what else is heard, estimated from the sound itself."""
+
+import numpy as np
+
+from assistant.edges.recognizer import RATE
+
+_FRAME = RATE // 50
+_QUIETEST = 10
+"""Percentile of the 20 ms frames that stands for what is heard between words."""
+_FLOOR = 1e-9
+
+
+def signal_to_noise_db(pcm: bytes) -> float:
+    """Return the ratio of speech to noise in 16 kHz mono 16-bit sound [dB].
+
+    Notes
+    -----
+    The louder half of the 20 ms frames against the tenth percentile. On speech mixed with steady noise it reads some
+    2 dB above the true ratio; a bang or a voice beside it is not noise to it. Sound shorter than a tenth of a second
+    has no ratio and counts as quiet.
+    """
+    samples = np.frombuffer(pcm[: len(pcm) // 2 * 2], np.int16).astype(np.float64)
+    frames = samples[: len(samples) // _FRAME * _FRAME].reshape(-1, _FRAME)
+    if len(frames) < RATE // _FRAME // 10:
+        return float("inf")
+    power = np.sort(np.mean(frames**2, axis=1))
+    noise = max(float(np.percentile(power, _QUIETEST)), _FLOOR)
+    speech = max(float(np.mean(power[len(power) // 2 :])), _FLOOR)
+    return float(10 * np.log10(speech / noise))
