@@ -58,8 +58,11 @@ def _load(load: Load, rated: Sequence[Rated]) -> dict[str, Any]:
 
 
 def _tiedown(tiedown: Tiedown, rated: Rated | None) -> dict[str, Any]:
+    """Return a group with size, grade and mark as told, or as the gear list has them: `basis` says which."""
+    described = rated.whole if rated and rated.whole else tiedown
     return {
-        **_fields(tiedown, "kind", "count", "size_in", "grade", "marked_lb"),
+        **_fields(tiedown, "kind", "count"),
+        **_fields(described, "size_in", "grade", "marked_lb"),
         "wll_lb": rated.wll_lb if rated else None,
         "basis": rated.basis if rated else None,
         "path": rated.path if rated else tiedown.path or Path.ACROSS,

@@ -84,6 +84,8 @@ class Rated(Noun):
     """
 
     tiedown: Tiedown
+    whole: Tiedown | None = None
+    """The tiedown with what the gear list told of it; None where it told nothing."""
     wll_lb: float | None
     basis: Basis
     path: Path

@@ -108,6 +108,7 @@ def rating(tiedown: Tiedown, *, tables: Tables, gear: GearList, on: dt.date, pat
     )
     rated = Rated(
         tiedown=tiedown,
+        whole=whole if basis is listed else None,
         wll_lb=lowest.lb,
         basis=basis,
         path=chosen,

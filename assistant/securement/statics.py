@@ -118,9 +118,10 @@ def _breaking_lb(group: Rated, tables: Tables, on: dt.date) -> float | None:
     tiedown = group.tiedown
     if tiedown.breaking_lb is not None:
         return tiedown.breaking_lb
-    if group.wll_lb is None or tiedown.kind is not Kind.CHAIN or group.governs != Kind.CHAIN or tiedown.grade is None:
+    grade = (group.whole or tiedown).grade
+    if group.wll_lb is None or tiedown.kind is not Kind.CHAIN or group.governs != Kind.CHAIN or grade is None:
         return None
-    ratio: Value | None = tables.lookup("breaking_over_limit", on=on, grade=tiedown.grade)
+    ratio: Value | None = tables.lookup("breaking_over_limit", on=on, grade=grade)
     return ratio.number * group.wll_lb if ratio else None
 
 

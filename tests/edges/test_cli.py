@@ -55,7 +55,11 @@ def test_ask__a_coil_with_four_chains_and_a_strap_is_amply_over_half(capsys: pyt
     # those of 49 CFR 393.108 (read) and of the sample strap's mark; 4 x 6,600 + 5,400 = 31,800; half is 20,000.
     _, (answer,) = answers(capsys, "ask", "forty thousand pound coil, four chains and a strap")
     assert (answer["needed_lb"], answer["counted_lb"], answer["margin_lb"]) == (20_000, 31_800, 11_800)
-    assert {tiedown["basis"] for tiedown in answer["load"]["tiedowns"]} == {"sample gear"}
+    chains, strap = answer["load"]["tiedowns"]
+    assert {chains["basis"], strap["basis"]} == {"sample gear"}
+    # Gear that nobody described is the gear list's: size, grade and mark.
+    assert (chains["size_in"], chains["grade"], chains["marked_lb"], chains["wll_lb"]) == (0.375, "70", None, 6_600)
+    assert (strap["size_in"], strap["marked_lb"], strap["wll_lb"]) == (4, 5_400, 5_400)
     assert any("sample gear" in line.lower() for line in answer["assumed"])
 
 
