@@ -4,7 +4,7 @@ from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.say.answer import Answer
 from assistant.say.lines import section, wrapped
-from assistant.say.screen import CAUTION, finding_shown
+from assistant.say.screen import CAUTION
 from assistant.say.spell import spell
 from assistant.securement.statics import Statics, Way, can_look, look_at_movement
 from assistant.talk import plain
@@ -42,7 +42,8 @@ def _said(statics: Statics) -> str:
 def _shown(statics: Statics) -> str:
     lines = [*wrapped(statics.sentence), "", f"{'movement':<20}{'holds':>8}{'asked':>8}   at breaking strength"]
     lines += [_row(way) for way in statics.ways]
-    lines += ["", *finding_shown(statics.finding).splitlines()[:4]]
+    source = f"{statics.finding.rule} and (a)(1), ({statics.finding.mark}): a rigid-body bound with assumed geometry."
+    lines += ["", *wrapped(f"{source} The verdict rests on the clauses.")]
     lines += section("Assumed", statics.assumed, mark="-")
     return "\n".join([*lines, "", *wrapped(CAUTION)]) + "\n"
 

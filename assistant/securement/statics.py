@@ -45,9 +45,23 @@ class Way(Noun):
     idle: tuple[str, ...] = ()
 
     @property
+    def tests(self) -> tuple[tuple[float, float, str], ...]:
+        """Each test that is made: what is held, what is asked [g], and at which strength of the tiedowns."""
+        made = [(self.at_limit, self.need_limit, "at working load limits")]
+        if self.at_break is not None:
+            made.append((self.at_break, self.need_break, "at breaking strength"))
+        return tuple((held, asked, where) for held, asked, where in made if asked)
+
+    @property
+    def closest(self) -> tuple[float, float, str]:
+        """The test that is reached least."""
+        return min(self.tests, key=lambda test: test[0] / test[1], default=(_PLENTY, 1.0, ""))
+
+    @property
     def share(self) -> float:
-        """The part of the working-load-limit test that is reached; much where there is no test."""
-        return self.at_limit / self.need_limit if self.need_limit else _PLENTY
+        """The part of its closest test that is reached."""
+        held, asked, _ = self.closest
+        return held / asked
 
 
 class Statics(Noun):
@@ -100,7 +114,7 @@ def look_at_movement(load: Load, rated: Sequence[Rated], *, tables: Tables, on: 
     if not all_known:
         assumed.append("Breaking strengths not told: only the test at working load limits is made.")
     ordered = tuple(sorted(ways, key=lambda way: way.share))
-    sentence = _sentence(ordered[0])
+    sentence = _sentence(ordered[0], both=at_break is not None)
     row = tables.value("force_to_working_load_limit", on=on, direction="forward")
     finding = Finding(
         rule=row.clause.partition("(i)")[0],
@@ -192,16 +206,12 @@ def _bound(body: Body, towards: Direction, *, sliding: bool = True) -> Bound:
         return Bound(0.0, turns=True, first="", idle=tuple(pull.name for pull in body.pulls))
 
 
-def _sentence(way: Way) -> str:
-    """Return the weakest way in one or two plain sentences."""
-    need = f" of the {way.need_limit:g} asked" if way.need_limit else ""
-    holds = f"{min(way.at_limit, _PLENTY):.2f} g{need}"
-    enough = way.share >= 1
-    weak = (
-        f"Each way holds what is asked; {way.name} is the closest"
-        if enough
-        else f"{way.name.capitalize()} is the weak way"
-    )
+def _sentence(way: Way, *, both: bool) -> str:
+    """Return the weakest way in one or two plain sentences; `both` tells whether both tests could be made."""
+    held, asked, where = way.closest
+    holds = f"{min(held, _PLENTY):.2f} g of the {asked:g} asked {where}"
+    all_held = "Each way holds what is asked" if both else "At working load limits each way holds what is asked"
+    weak = f"{all_held}; {way.name} is the closest" if way.share >= 1 else f"{way.name.capitalize()} is the weak way"
     how = "it would lift" if way.name == "up" else "it would turn over its supports" if way.turns else "it would slide"
     gives = f"{way.first} would give first" if way.first else how
     idle = list(dict.fromkeys(way.idle))

@@ -68,6 +68,55 @@ def test_cargo_securing_code_example_1_to_starboard() -> None:
     assert greatest_g(load, LEFT).g * weight == pytest.approx(412.9, abs=0.5)
 
 
+@pytest.mark.parametrize(("friction", "best"), [(0.3, 16.7), (0.45, 24.2)])
+def test_the_best_angle_of_a_direct_lashing_is_where_its_tangent_is_the_friction(friction: float, best: float) -> None:
+    # A lashing handbook (read) gives about 25 degrees; f = mu sin(a) + cos(a) is greatest at atan(mu) (derived).
+    def holds(degrees: float) -> float:
+        slope = math.radians(degrees)
+        ends = (((0.0, 0.0, 20.0), (-100 * math.cos(slope), 0.0, 20 - 100 * math.sin(slope))),)
+        return greatest_g(
+            block(centre=20, length=400, friction=friction, pulls=(Pull("lashing", ends, 200),)), FORWARD
+        ).g
+
+    angles = [step / 10 for step in range(50, 400)]
+    assert max(angles, key=holds) == pytest.approx(best, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("friction", "needed", "clamp"), [(0.4, 0.8, 1.0), (0.4, 0.5, 0.25), (0.6, 0.8, 1 / 3), (0.2, 0.5, 1.5)]
+)
+def test_clamping_force_by_tie_down(friction: float, needed: float, clamp: float) -> None:
+    # Australian performance standard, 0.8 g forward and 0.5 g sideways (read); F/W = c/mu - 1 (derived).
+    ends = (((0, 10, 80), (0, 10, 0)), ((0, -10, 80), (0, -10, 0)))
+    half = 1000 * clamp / 2
+    held = block(centre=10, length=400, width=400, friction=friction, pulls=(Pull("strap", ends, 5400, half),))
+    assert greatest_g(held, FORWARD).g == pytest.approx(needed)
+
+
+def test_cargo_securing_code_example_2_parts_of_a_lashing() -> None:
+    # CSS Code, annex 13, example 2 (read up to this row), lashing at 40 degrees to the deck, 30 across: f_y = .856 and
+    # f_x = .576 (derived from cos a cos b + mu sin a, cos a sin b + mu sin a).
+    slope, turn = math.radians(40), math.radians(30)
+    towards = (-math.cos(slope) * math.sin(turn), -math.cos(slope) * math.cos(turn), -math.sin(slope))
+    at = (0.0, 0.0, 20.0)
+    ends = ((at, tuple(place + 10 * part for place, part in zip(at, towards, strict=True))),)
+    for way, share in ((LEFT, 0.856), (FORWARD, 0.576)):
+        mirrored = (
+            *ends,
+            (
+                at,
+                (
+                    ends[0][1][0] * (1 if way == FORWARD else -1),
+                    ends[0][1][1] * (-1 if way == FORWARD else 1),
+                    ends[0][1][2],
+                ),
+            ),
+        )
+        pulls = tuple(Pull(f"lashing {place}", (one,), 100) for place, one in enumerate(mirrored))
+        held = Body(1000, (0, 0, 20), block(length=400, width=400, friction=0.3).contacts, pulls)
+        assert greatest_g(held, way).g == pytest.approx(0.3 + 0.2 * share, abs=2e-4)
+
+
 def test_a_strap_straight_over_the_top_does_not_hold_a_slide_without_pretension() -> None:
     ends = (((0, 10, 80), (0, 48, 0)), ((0, -10, 80), (0, -48, 0)))
     loose = block(centre=10, friction=0.3, pulls=(Pull("strap", ends, 5400),))
