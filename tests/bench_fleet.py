@@ -5,6 +5,7 @@ Run `python -m tests.bench_fleet`.
 
 import argparse
 import datetime as dt
+import itertools
 import statistics
 import sys
 import time
@@ -19,6 +20,8 @@ from tests.oracle.loads import make
 TABLES, GEAR, ON = read_tables(), read_sample_gear(), dt.date(2026, 11, 25)
 LOADS = 2_000
 WARM = 200
+COILS = (50, 100, 200)
+"""Each twice the one before: a cost that grows with the square is four times as much."""
 
 
 def main() -> int:
@@ -73,7 +76,7 @@ def fleet() -> Row:
 
 
 def large() -> list[Row]:
-    """Check 200 coils and 800 tiedowns in one load, and how the cost grows."""
+    """Check loads of up to 200 coils and 800 tiedowns, and how the cost grows from each to the next."""
 
     def spent(coils: int) -> float:
         one = Coil(weight_lb=20_000, eye=Eye.CROSSWISE)
@@ -84,12 +87,15 @@ def large() -> list[Row]:
         load = Load(coils=(one,) * coils, tiedowns=tuple(ties), support=Support(timbers=2, bunks=3 * coils, mats=True))
         return statistics.median(timed(lambda: judge(load, tables=TABLES, gear=GEAR, on=ON), 3))
 
-    half, whole = spent(100), spent(200)
-    growth = whole / half
-    return [
-        Row("200 coils and 800 tiedowns in one load", f"{whole * 1000:.0f} ms", "1 s", whole < 1),
-        Row("cost of twice the load", f"x {growth:.1f}", "x 4", growth <= 4),
+    costs = {coils: spent(coils) for coils in COILS}
+    rows = [
+        Row(f"{coils} coils and {4 * coils} tiedowns in one load", f"{cost * 1000:.0f} ms", "1 s", cost < 1)
+        for coils, cost in costs.items()
     ]
+    for fewer, more in itertools.pairwise(COILS):
+        growth = costs[more] / costs[fewer]
+        rows.append(Row(f"cost of {more} coils over {fewer}", f"x {growth:.1f}", "x 4", growth <= 4))
+    return rows
 
 
 if __name__ == "__main__":
