@@ -1,200 +1,278 @@
-"""The least that turns every `short` into `meets`: proven least over the gear list, then with a spare beyond it."""
+"""The least that mends what is short: proven least over the gear list, then with a spare beyond it."""
 
 import datetime as dt
-from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import combinations_with_replacement
+from dataclasses import dataclass, field
 
 from pydantic import Field
 
-from assistant.load.model import Eye, GearList, Kind, Load, Noun, Path, Place, Pull, Support, Through, Tiedown
-from assistant.securement.clause import Useful, found, told
-from assistant.securement.finding import Finding, Judgement, Status
+from assistant.load.model import GearList, Kind, Load, Noun
+from assistant.securement.additions import Addition, added, kinds_owned, supports_to_add, tiedowns_to_add, words_of
+from assistant.securement.clause import Useful, articles_on, found, told, usual_kind
+from assistant.securement.finding import Finding, Judgement, Status, Step
 from assistant.securement.judge import judge
-from assistant.securement.rating import rate
 from assistant.securement.table_reader import Tables
-from assistant.securement.wording import counted
 
-_MOST = 6
-"""Additions tried together at most: beyond that the load wants rethinking, not more gear (our choice)."""
-_PAIR = 2
+_MOST = 12
+"""Pieces added at most: beyond that the load wants rethinking, not more gear (our choice)."""
+_LOOKS = 24
+"""Sets of the least size looked through for one that leaves nothing more to ask (our choice; the size is proven)."""
+_ROUNDING_LB = 0.001
+_BAD = {Status.SHORT, Status.STOP}
 
-
-class Addition(Noun):
-    """One thing to add: a tiedown, a crossed pair, or a bunk; `name` and `how` put it into words."""
-
-    tiedown: Tiedown | None = None
-    name: str
-    how: str = ""
-    pieces: int = 1
+_Chosen = tuple[tuple[Addition, int], ...]
 
 
 class Advice(Noun):
     """What to add at least, what with a spare, and what gear cannot mend.
 
-    `additions` is empty where nothing is short, or where no set of up to six additions mends it (`possible` False).
+    `additions` is empty where nothing is short, or where nothing on the gear list mends it (`possible` False).
     """
 
     additions: tuple[Addition, ...] = ()
     with_spare: tuple[Addition, ...] = ()
     possible: bool = True
     mends: tuple[str, ...] = ()
+    to_answer: str = ""
+    """What must still be answered, for gear mends no fact that was not told."""
     finding: Finding
     tried: int = Field(ge=0)
-    """How many sets were judged: all smaller ones, and those of the same size up to the one found."""
+    """How many loads were judged to find it and to prove that nothing smaller will do."""
 
 
-def least_change(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Advice:
-    """Return the smallest set of additions that leaves nothing `short`.
+def least_change(load: Load, *, tables: Tables, gear: GearList, on: dt.date, most: int = _MOST) -> Advice:
+    """Return the smallest set of additions that leaves nothing `short` and nothing stopped.
 
     Parameters
     ----------
     load
-        The load as it is.
+        The load as it is. One with no tiedown told is reckoned from none.
     tables
         The regulation tables.
     gear
         The driver's gear list: only its kinds are added, as it describes them.
     on
         The day whose values count.
+    most
+        How many pieces may be added.
 
     Notes
     -----
-    Least means fewest pieces (a crossed pair is two). All sets of one piece are judged by `judge` itself before any of
-    two, and so on, so no smaller set over these candidates mends the load. One bound skips sets that cannot: the
-    aggregate's shortfall, divided by the most that one candidate can count, is a number of pieces below which the sum
-    of 393.106(d) stays short whatever they are.
+    Least means fewest pieces (a crossed pair is two). One piece is tried before two, and so on. Sets are left out only
+    where none of them can do, and `judge` itself says so: a part of the search whose sets all stay short with more of
+    each role on than they could bring; and sets with too few of one role, where the load stays short with that few
+    beside twelve of every other. Both rest on more gear never worsening a load. Kinds weaker than the strongest are not
+    searched, since a stronger tiedown in a weaker one's place never worsens it either; the kind in use stands in where
+    as many of it do.
     """
     before = judge(load, tables=tables, gear=gear, on=on)
-    short = [finding for finding in before.findings if finding.status is Status.SHORT]
-    stops = [finding for finding in before.findings if finding.status is Status.STOP]
-    if stops:
-        return _nothing(before, tables, on, f"Gear does not mend this: {stops[0].text}", stops[0].remedy)
-    if not short:
-        question = before.asks[0] if before.asks else ""
-        return _nothing(before, tables, on, "Nothing is short.", question)
-    candidates = _candidates(load, gear, short)
-    fewest = _fewest(before, candidates, tables, gear, on)
-    tried = 0
-    for pieces in range(fewest, _MOST + 1):
-        for chosen in _sets(candidates, pieces):
-            tried += 1
-            after = judge(_with(load, chosen), tables=tables, gear=gear, on=on)
-            if not {finding.status for finding in after.findings} & {Status.SHORT, Status.STOP}:
-                return _advice(chosen, short, after, tables, on, tried)
-    text = f"No {_MOST} additions from the gear list mend this: {short[0].text}"
-    return _nothing(before, tables, on, text, short[0].remedy, tried=tried).model_copy(update={"possible": False})
-
-
-def _candidates(load: Load, gear: GearList, short: Sequence[Finding]) -> list[Addition]:
-    """Return what may be added: each kind of the gear list in each role that the eye's direction knows, and a bunk."""
-    kinds = [item.kind for item in gear.items] or sorted({tiedown.kind for tiedown in load.tiedowns}) or [Kind.CHAIN]
-    eyes = {coil.eye for coil in load.coils}
-    eye = next(iter(eyes)) if len(eyes) == 1 else None
-    bunk = [Addition(name="bunk")] if any(finding.topic == "bunks" for finding in short) else []
-    return [*(addition for kind in kinds for addition in _roles(kind, eye)), *bunk]
-
-
-def _roles(kind: Kind, eye: Eye | None) -> list[Addition]:
-    over: dict[str, object] = {"through": Through.TOP, "pulls": Pull.OVER}
-    forward, rearward = {"pulls": Pull.FORWARD}, {"pulls": Pull.REARWARD}
-    through = {"through": Through.EYE}
-    crossed: dict[str, object] = {"crossed": True, "count": _PAIR}
-    roles: list[tuple[str, dict[str, object]]]
-    match eye:
-        case Eye.CROSSWISE:
-            roles = [
-                ("through the eye against forward movement", {**through, **forward}),
-                ("through the eye against rearward movement", {**through, **rearward}),
-                ("over the top", over),
-            ]
-        case Eye.VERTICAL:
-            roles = [
-                ("straight over the eye", over),
-                ("against forward movement", {**forward}),
-                ("against rearward movement", {**rearward}),
-                ("crossed over the eye", {**crossed, "through": Through.TOP}),
-            ]
-        case Eye.LENGTHWISE:
-            roles = [
-                ("over the top at the front", {**over, "place": Place.FRONT}),
-                ("over the top at the rear", {**over, "place": Place.REAR}),
-                ("over the top", {**over, "place": Place.MIDDLE}),
-                ("crossed through the eye", {**crossed, **through}),
-            ]
-        case _:
-            roles = [("over it to the other side", over)]
-    return [_addition(kind, how, facts) for how, facts in roles]
-
-
-def _addition(kind: Kind, how: str, facts: dict[str, object]) -> Addition:
-    tiedown = Tiedown.model_validate({"kind": kind, "path": Path.ACROSS, **facts})
-    return Addition(tiedown=tiedown, name=str(kind), how=how, pieces=tiedown.count)
-
-
-def _sets(candidates: Sequence[Addition], pieces: int) -> Iterator[tuple[Addition, ...]]:
-    """Yield every multiset of candidates of so many pieces."""
-    for number in range(1, pieces + 1):
-        for chosen in combinations_with_replacement(candidates, number):
-            if sum(addition.pieces for addition in chosen) == pieces:
-                yield chosen
-
-
-def _fewest(before: Judgement, candidates: Sequence[Addition], tables: Tables, gear: GearList, on: dt.date) -> int:
-    """Return a number of pieces below which the aggregate stays short whatever they are."""
-    if before.needed_lb is None or before.counted_lb is None or before.counted_lb >= before.needed_lb:
-        return 1
-    each = [
-        rate(one.tiedown.model_copy(update={"count": 1}), tables=tables, gear=gear, on=on).counts_lb
-        for one in candidates
-        if one.tiedown
-    ]
-    most = max(each, default=0.0)
-    if most <= 0:
-        return 1
-    return max(1, -int(-(before.needed_lb - before.counted_lb) // most))
-
-
-def _with(load: Load, chosen: Sequence[Addition]) -> Load:
-    tiedowns = tuple(one.tiedown for one in chosen if one.tiedown)
-    bunks = sum(one.tiedown is None for one in chosen)
-    support = load.support
-    if bunks:
-        support = Support.model_validate({**support.model_dump(), "bunks": (support.bunks or 0) + bunks})
-    return load.model_copy(update={"tiedowns": (*load.tiedowns, *tiedowns), "support": support})
-
-
-def words_of(chosen: Sequence[Addition]) -> str:
-    """Return additions after "Add": "two chains through the eye against forward movement and one bunk"."""
-    numbers: Counter[tuple[str, str]] = Counter()
-    for one in chosen:
-        numbers[one.name, one.how] += one.pieces
-    parts = [f"{counted(number, name)} {how}".strip() for (name, how), number in numbers.items()]
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-
-
-def _advice(
-    chosen: tuple[Addition, ...], short: Sequence[Finding], after: Judgement, tables: Tables, on: dt.date, tried: int
-) -> Advice:
-    spare = next((one for one in chosen if one.tiedown), None)
-    with_spare = (*chosen, spare) if spare else chosen
-    row = tables.value("aggregate_share", on=on)
-    mends = tuple(dict.fromkeys(finding.text for finding in short))
-    pieces = sum(one.pieces for one in chosen)
-    beyond = f" With a spare: {words_of(with_spare)}." if spare else ""
-    text = f"{pieces} to add at least, over the gear list. It mends: {mends[0]}{beyond}"
-    steps = (
-        told("sets judged", tried, formula="all smaller ones, and those of this size up to the first that mends it"),
-        *(told("mends", sentence) for sentence in mends),
-        told("left to answer", after.asks[0] if after.asks else "nothing"),
+    bad = [finding for finding in before.findings if finding.status in _BAD]
+    from_none = not load.tiedowns and articles_on(load) > 0 and before.needed_lb is not None
+    eyes_told = all(coil.eye for coil in load.coils)
+    if not bad and not (from_none and eyes_told):
+        return _nothing(before, tables, on, "Nothing is short.", before.asks[0] if before.asks else "")
+    asked = {finding.topic for finding in before.findings if finding.status is Status.ASK and finding.remedy}
+    kinds = kinds_owned(load, tables=tables, gear=gear, on=on)
+    under = tuple(supports_to_add(load.support, findings=before.findings))
+    roles = {kind: tiedowns_to_add(load, kind=kind, tables=tables, gear=gear, on=on) for kind in kinds}
+    search = _Search(
+        load=load,
+        offered=(*under, *(roles[kinds[0]] if kinds else ())),
+        tables=tables,
+        gear=gear,
+        on=on,
+        lacking_lb=_lacking(before),
     )
-    remedy = f"Add {words_of(chosen)}."
-    finding = found(row, Status.LOOK, text, topic="advice", remedy=remedy, steps=steps, weight=Useful.DETAIL)
-    return Advice(additions=chosen, with_spare=with_spare, mends=mends, finding=finding, tried=tried)
+    left = search.left_with_all(most)
+    if left:
+        return _not_mended(before, bad, left, search, most)
+    search.find_least_of_each(most)
+    for pieces in range(1, most + 1):
+        chosen = search.best(pieces, asked=asked - {"aggregate"} if from_none else asked)
+        if chosen:
+            return _advice(_in_kind(chosen, roles, usual_kind(load.tiedowns), search), before, search)
+    return _not_mended(before, bad, bad or before.findings[:1], search, most)
+
+
+@dataclass(slots=True)
+class _Search:
+    """The search over sets of additions, with `judge` as the only one to say what a set mends."""
+
+    load: Load
+    offered: tuple[Addition, ...]
+    tables: Tables
+    gear: GearList
+    on: dt.date
+    lacking_lb: float
+    judged: int = 0
+    known: dict[_Chosen, Judgement] = field(default_factory=dict)
+    least: dict[Addition, int] = field(default_factory=dict)
+    """How many of each there must be whatever else is added."""
+
+    def judge(self, chosen: _Chosen) -> Judgement:
+        """Judge the load with these additions."""
+        chosen = tuple((one, times) for one, times in chosen if times)
+        if chosen not in self.known:
+            self.judged += 1
+            load = added(self.load, chosen)
+            self.known[chosen] = judge(load, tables=self.tables, gear=self.gear, on=self.on)
+        return self.known[chosen]
+
+    def mends(self, chosen: _Chosen) -> bool:
+        """Tell whether nothing is short or stopped with these additions, and something holds the load."""
+        after = self.judge(chosen)
+        held = self.load.tiedowns or any(one.tiedown for one, times in chosen if times)
+        return bool(held) and not any(finding.status in _BAD for finding in after.findings)
+
+    def left_with_all(self, pieces: int) -> list[Finding]:
+        """Return what stays short or stopped with so many of everything on."""
+        everything = tuple((one, pieces) for one in self.offered)
+        if self.mends(everything):
+            return []
+        findings = self.judge(everything).findings
+        return [finding for finding in findings if finding.status in _BAD] or list(findings[:1])
+
+    def find_least_of_each(self, most: int) -> None:
+        """Find how many of each candidate there must be whatever else is added."""
+        for one in self.offered:
+            others = tuple((other, most) for other in self.offered if other is not one)
+            few, enough = 0, most
+            while few < enough:
+                middle = few if few == 0 and enough == most else (few + enough) // 2
+                if self.mends((*others, (one, middle))):
+                    enough = middle
+                else:
+                    few = middle + 1
+            self.least[one] = enough
+
+    def best(self, pieces: int, *, asked: set[str]) -> _Chosen:
+        """Return a set of just so many pieces that mends the load, rather one that asks no more than before."""
+        first: _Chosen = ()
+        for number, chosen in enumerate(self._sets((), self.offered, pieces)):
+            first = first or chosen
+            after = self.judge(chosen)
+            if {finding.topic for finding in after.findings if finding.status is Status.ASK} <= asked:
+                return chosen
+            if number >= _LOOKS:
+                break
+        return first
+
+    def _sets(self, fixed: _Chosen, rest: Sequence[Addition], left: int) -> Iterator[_Chosen]:
+        """Yield the sets that mend the load with the fixed ones and `left` pieces of the rest."""
+        spare = left - sum(self.least[one] * one.pieces for one in rest)
+        if spare < 0 or self._lacks(fixed, rest, left):
+            return
+        # No set of this part has more of one candidate than its least and all that is to spare.
+        most = {one: self.least[one] + spare // one.pieces for one in rest}
+        if not self.mends((*fixed, *most.items())):
+            return
+        if not rest:
+            if not left:
+                yield tuple((one, times) for one, times in fixed if times)
+            return
+        one, *others = rest
+        for times in _in_turn(range(self.least[one], most[one] + 1), one, left, alike=len(rest)):
+            yield from self._sets((*fixed, (one, times)), others, left - times * one.pieces)
+
+    def _lacks(self, fixed: _Chosen, rest: Sequence[Addition], left: int) -> bool:
+        """Tell whether the aggregate stays short whatever the pieces left are."""
+        has = sum(one.counts_lb * times for one, times in fixed)
+        each = max((one.counts_lb / one.pieces for one in rest), default=0.0)
+        return has + left * each < self.lacking_lb - _ROUNDING_LB
+
+
+def _in_turn(numbers: Sequence[int], one: Addition, left: int, *, alike: int) -> Sequence[int]:
+    """Return the numbers of one candidate, likely ones first: tiedowns shared out evenly, the first ones ahead."""
+    if one.tiedown is None:
+        return numbers
+    even = -(-left // (alike * one.pieces))
+    return sorted(numbers, key=lambda times: abs(times - even))
+
+
+def _in_kind(chosen: _Chosen, roles: dict[Kind, tuple[Addition, ...]], used: Kind, search: _Search) -> _Chosen:
+    """Return the set in the kind that is in use, where that mends the load too."""
+    kept = tuple((one, times) for one, times in chosen if not one.tiedown)
+    times_of = {one.how: times for one, times in chosen if one.tiedown}
+    other = (*kept, *((one, times_of[one.how]) for one in roles.get(used, ()) if one.how in times_of))
+    return other if len(other) == len(chosen) and search.mends(other) else chosen
+
+
+def _lacking(before: Judgement) -> float:
+    """Return what the aggregate lacks for certain [lb]: a path that was not told is taken the better way."""
+    if before.needed_lb is None or any(one.wll_lb is None for one in before.rated):
+        return 0.0
+    counts = sum(
+        one.counts_lb if one.tiedown.path or one.tiedown.damaged else one.tiedown.count * (one.wll_lb or 0)
+        for one in before.rated
+    )
+    return before.needed_lb - counts
+
+
+def _advice(chosen: _Chosen, before: Judgement, search: _Search) -> Advice:
+    additions = tuple(one for one, times in chosen for _ in range(times))
+    after = search.judge(chosen)
+    spare = next((one for one in additions if one.tiedown), None)
+    with_spare = (*additions, spare) if spare else additions
+    mends = tuple(dict.fromkeys(one.text for one in before.findings if one.status in _BAD))
+    mends = mends or ("Nothing was told that holds it.",)
+    pieces = sum(one.pieces for one in additions)
+    beyond = f" With a spare: {words_of(with_spare)}." if spare else ""
+    to_answer = after.asks[0] if after.asks else ""
+    open_fact = f" Still to answer: {to_answer}" if to_answer else ""
+    text = f"{pieces} to add at least, over the gear list. It mends: {mends[0]}{beyond}{open_fact}"
+    steps = (
+        told("loads judged", search.judged, formula="to find it, and to prove that nothing smaller will do"),
+        *_reasons(chosen, search),
+        told("left to answer", to_answer or "nothing"),
+    )
+    row = search.tables.value("aggregate_share", on=search.on)
+    finding = found(
+        row,
+        Status.LOOK,
+        text,
+        topic="advice",
+        remedy=f"Add {words_of(additions)}.{open_fact}",
+        steps=steps,
+        weight=Useful.DETAIL,
+    )
+    return Advice(
+        additions=additions,
+        with_spare=with_spare,
+        mends=mends,
+        to_answer=to_answer,
+        finding=finding,
+        tried=search.judged,
+    )
+
+
+def _reasons(chosen: _Chosen, search: _Search) -> Iterator[Step]:
+    """Yield for each addition what stays short without it."""
+    for one, times in chosen:
+        without = tuple((other, number - (other is one)) for other, number in chosen)
+        bad = [finding.text for finding in search.judge(without).findings if finding.status in _BAD]
+        what = words_of((one,) * times)
+        yield told(what, bad[0] if bad else "nothing holds the load", formula="without one of these")
+
+
+def _not_mended(
+    before: Judgement, bad: Sequence[Finding], left: Sequence[Finding], search: _Search, most: int
+) -> Advice:
+    """Say what no gear mends, in the words of the load as it is."""
+    same = next((one for one in bad if any((one.rule, one.topic) == (rest.rule, rest.topic) for rest in left)), None)
+    why = same or left[0]
+    if why.status is Status.STOP:
+        text = f"Gear does not mend this: {why.text}"
+    else:
+        text = f"No {most} additions from the gear list mend this: {why.text}"
+    advice = _nothing(before, search.tables, search.on, text, why.remedy, tried=search.judged)
+    return advice.model_copy(update={"possible": False})
 
 
 def _nothing(before: Judgement, tables: Tables, on: dt.date, text: str, remedy: str, *, tried: int = 0) -> Advice:
     row = tables.value("aggregate_share", on=on)
     verdict = told("verdict", str(before.verdict or "nothing judged"))
     finding = found(row, Status.LOOK, text, topic="advice", remedy=remedy, steps=(verdict,), weight=Useful.DETAIL)
-    return Advice(finding=finding, tried=tried)
+    return Advice(finding=finding, to_answer=remedy if remedy.endswith("?") else "", tried=tried)
+
+
+__all__ = ["Addition", "Advice", "least_change", "words_of"]
