@@ -7,7 +7,7 @@ from assistant.edges.recognizer import RATE
 _FRAME = RATE // 50
 _QUIETEST = 10
 """Percentile of the 20 ms frames that stands for what is heard between words."""
-_FLOOR = 1e-9
+_FLOOR = 1e-3
 
 
 def signal_to_noise_db(pcm: bytes) -> float:
@@ -17,13 +17,15 @@ def signal_to_noise_db(pcm: bytes) -> float:
     -----
     The louder half of the 20 ms frames against the tenth percentile. On speech mixed with steady noise it reads some
     2 dB above the true ratio; a bang or a voice beside it is not noise to it. Sound shorter than a tenth of a second
-    has no ratio and counts as quiet.
+    has no ratio and counts as quiet, and so does what has perfect silence in it.
     """
     samples = np.frombuffer(pcm[: len(pcm) // 2 * 2], np.int16).astype(np.float64)
     frames = samples[: len(samples) // _FRAME * _FRAME].reshape(-1, _FRAME)
     if len(frames) < RATE // _FRAME // 10:
         return float("inf")
     power = np.sort(np.mean(frames**2, axis=1))
-    noise = max(float(np.percentile(power, _QUIETEST)), _FLOOR)
-    speech = max(float(np.mean(power[len(power) // 2 :])), _FLOOR)
+    noise = float(np.percentile(power, _QUIETEST))
+    speech = float(np.mean(power[len(power) // 2 :]))
+    if noise < _FLOOR:
+        return float("inf")
     return float(10 * np.log10(speech / noise))

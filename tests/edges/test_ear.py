@@ -97,7 +97,9 @@ def test_two_hearings_that_differ_in_a_number_are_both_doubted() -> None:
     assert listening.hear(SOUND, asked).unsure == (0, 1)
 
 
-@pytest.mark.parametrize(("ratio", "unsure", "too_loud"), [(40, (), False), (20, (0,), False), (5, (0,), True)])
+@pytest.mark.parametrize(
+    ("ratio", "unsure", "too_loud"), [(40, (), False), (20, (0,), False), (12, (0, 1), False), (5, (0, 1), True)]
+)
 def test_in_noise_a_number_that_may_be_its_twin_is_doubted(
     monkeypatch: pytest.MonkeyPatch, ratio: float, unsure: tuple[int, ...], *, too_loud: bool
 ) -> None:
