@@ -14,7 +14,9 @@ def check_front_structure(*, load: Load, tables: Tables, on: dt.date) -> list[Fi
 
     Notes
     -----
-    A structure lower than 4 ft is enough where it blocks the cargo at that height, which only eyes can tell.
+    A structure lower than 4 ft is enough where it blocks the cargo at that height, which only eyes can tell. A damaged
+    structure stops the load, and what it is rated for is not relied upon. Where the height was not told, a rating
+    that is enough for either share meets, one too low for both is short, and one between the two is asked.
 
     References
     ----------
@@ -23,10 +25,19 @@ def check_front_structure(*, load: Load, tables: Tables, on: dt.date) -> list[Fi
     front = load.front
     if front is None:
         return []
-    findings = [*_height(load, tables, on), *_strength(load, tables, on)]
+    judged = _refuse_damaged(tables, on) if front.damaged else _strength(load, tables, on)
+    findings = [*_height(load, tables, on), *judged]
     row = tables.value("front_openings", on=on)
     text = f"The front end structure must have {row.words}."
     return [*findings, found(row, Status.LOOK, text, topic="front openings", remedy="Look for gaps in the bulkhead.")]
+
+
+def _refuse_damaged(tables: Tables, on: dt.date) -> list[Finding]:
+    row = tables.value("front_condition", on=on)
+    text = f"The front end structure was told as damaged; it must be {row.words}."
+    remedy = "Keep the load off the bulkhead, or have it mended first."
+    steps = (told("front end structure", "damaged"),)
+    return [found(row, Status.STOP, text, topic="front condition", remedy=remedy, steps=steps, weight=Useful.DANGER)]
 
 
 def _height(load: Load, tables: Tables, on: dt.date) -> list[Finding]:
@@ -49,12 +60,21 @@ def _height(load: Load, tables: Tables, on: dt.date) -> list[Finding]:
 
 def _strength(load: Load, tables: Tables, on: dt.date) -> list[Finding]:
     front, weight = load.front, weight_of(load)
-    height = (front.height_ft if front else None) or 0.0
-    tall = height >= tables.value("front_tall", on=on).number
-    row = tables.value("front_share", on=on, height="tall" if tall else "low")
     if front is None or weight is None:
         return []
+    low, tall = (tables.value("front_share", on=on, height=height) for height in ("low", "tall"))
+    row = tall if front.height_ft and front.height_ft >= tables.value("front_tall", on=on).number else low
     need = row.number * weight
+    least = tall.number * weight
+    if front.height_ft is None and front.rated_lb is not None and least <= front.rated_lb < need:
+        text = (
+            f"The front end structure is rated {pounds(front.rated_lb)}; by its height, which was not told, it must "
+            f"bear {pounds(least)} or {pounds(need)}."
+        )
+        question = "How high is the bulkhead?"
+        return [found(row, Status.ASK, text, topic="front strength", remedy=question, weight=Useful.DETAIL)]
+    if front.height_ft is None and front.rated_lb is not None and front.rated_lb < least:
+        row, need = tall, least
     if front.rated_lb is None:
         text = f"The front end structure must bear {pounds(need)} forward; its rating was not told."
         question = "What is the bulkhead rated for?"
