@@ -74,7 +74,8 @@ def test_nothing_told_of_binders_says_nothing() -> None:
 )
 def test_slack_of_two_legs_is_twice_what_gives_way(take_up: float | None, status: Status) -> None:
     # Derived: two legs each shorten by at most the inch. A lip of 1.5 in and a timber that crushes 0.5 in: 4 in.
-    load = Load(coils=(COIL,), tiedowns=(chains(take_up_in=take_up),), slack=Slack(lip_in=1.5, timber_in=0.5))
+    tiedown = chains(take_up_in=take_up, through="eye")
+    load = Load(coils=(COIL,), tiedowns=(tiedown,), slack=Slack(lip_in=1.5, timber_in=0.5))
     finding = only(check_slack(load=load, tables=TABLES, on=ON))
     assert finding.status is status
     assert "4 in" in finding.text
@@ -92,7 +93,11 @@ def test_threads_are_inches_only_by_the_drivers_own_measure() -> None:
     assert asked.status is Status.ASK
     assert "one turn" in asked.remedy
     told = only(
-        check_slack(load=Load(tiedowns=(chains(threads_left=8, lead_in=0.25),), slack=slack), tables=TABLES, on=ON)
+        check_slack(
+            load=Load(tiedowns=(chains(threads_left=8, lead_in=0.25, through="eye"),), slack=slack),
+            tables=TABLES,
+            on=ON,
+        )
     )
     assert told.status is Status.MEETS
 
