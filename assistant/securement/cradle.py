@@ -5,9 +5,9 @@ import math
 
 from assistant.load.model import Eye, Load
 from assistant.securement.clause import Useful, found, told, weight_of
-from assistant.securement.coil_shape import coil_size
+from assistant.securement.coil_shape import CoilSize, coil_size
 from assistant.securement.finding import Finding, Status
-from assistant.securement.table_reader import Tables
+from assistant.securement.table_reader import Tables, Value
 from assistant.securement.wording import pounds
 
 
@@ -25,8 +25,16 @@ def rolls_out_at_g(*, gap_in: float, radius_in: float) -> float:
     -----
     g = tan(theta), sin(theta) = s / (2 R): the coil turns over one edge when inertia and weight point past it.
     Textbook statics; friction does not enter.
+
+    Raises
+    ------
+    ValueError
+        The gap is as wide as the coil or wider: the coil falls between the edges and no cradle is left.
     """
-    return math.tan(math.asin(min(1.0, gap_in / (2 * radius_in))))
+    if gap_in >= 2 * radius_in:
+        message = f"a gap of {gap_in:g} in holds no coil of {2 * radius_in:g} in: give a gap below its diameter"
+        raise ValueError(message)
+    return math.tan(math.asin(gap_in / (2 * radius_in)))
 
 
 def clears_deck_by_in(*, gap_in: float, radius_in: float, edge_height_in: float) -> float:
@@ -37,6 +45,11 @@ def clears_deck_by_in(*, gap_in: float, radius_in: float, edge_height_in: float)
 def look_at_cradle(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
     """Say what the cradle of one lying coil holds by itself, once its gap was told, and whether it clears the deck.
 
+    Notes
+    -----
+    A gap as wide as the coil or wider is `stop`: the coil falls between the edges. A coil that touches the deck, by
+    the edge height told, is `stop` too. What the coil's size was taken from stands in the text.
+
     References
     ----------
     49 CFR 393.102(a)(1) for the accelerations; 393.120(c)(1)(i), (d)(1)(i) for "off the deck"; textbook statics.
@@ -46,6 +59,8 @@ def look_at_cradle(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
     if coil is None or gap is None or coil.weight_lb is None or coil.eye not in {Eye.CROSSWISE, Eye.LENGTHWISE}:
         return []
     size = coil_size(coil, tables=tables, on=on)
+    if gap >= 2 * size.radius:
+        return [_falls_through(load, gap, size, tables, on)]
     holds = rolls_out_at_g(gap_in=gap, radius_in=size.radius)
     forward = tables.value("force_to_breaking_strength", on=on, direction="forward")
     rearward = tables.value("force_to_breaking_strength", on=on, direction="rearward")
@@ -57,18 +72,39 @@ def look_at_cradle(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
         told("outside radius", round(size.radius, 1), "in", "; ".join(size.assumed)),
         told("rolls out at", round(holds, 3), "g", "tan(asin(s / 2R))"),
     )
-    text = f"By itself the cradle holds {holds:.2f} g: {shares}. The tiedowns must hold the rest."
+    left = [f"{way.number - holds:.2f} g of {way.number:g} g" for way in ways if holds < way.number]
+    rest = f"The tiedowns must hold {' and '.join(left)}" if left else "The tiedowns must still hold it down"
+    text = f"By itself the cradle holds {holds:.2f} g: {shares}. {rest}.{_taken(size)}"
     findings = [found(forward, Status.LOOK, text, topic="cradle", steps=steps)]
     if load.support.edge_height_in is not None:
         findings += _check_clear(load, gap, size.radius, tables, on)
     return findings
 
 
+def _falls_through(load: Load, gap: float, size: CoilSize, tables: Tables, on: dt.date) -> Finding:
+    clause = _rolling_clause(load, tables, on)
+    steps = (told("gap between the edges", gap, "in"), told("outside diameter", round(2 * size.radius, 1), "in"))
+    text = (
+        f"The gap of {gap:g} in is as wide as the coil, {2 * size.radius:.0f} in: it falls between the edges."
+        f"{_taken(size)}"
+    )
+    remedy = "Set the timbers closer."
+    return found(clause, Status.STOP, text, topic="cradle", remedy=remedy, steps=steps, weight=Useful.DANGER)
+
+
+def _rolling_clause(load: Load, tables: Tables, on: dt.date) -> Value:
+    eye = "lengthwise" if load.coils[0].eye is Eye.LENGTHWISE else "crosswise"
+    return tables.value("coil_clause", on=on, clause=f"{eye} rolling")
+
+
+def _taken(size: CoilSize) -> str:
+    return f" {' '.join(size.assumed)}" if size.assumed else ""
+
+
 def _check_clear(load: Load, gap: float, radius: float, tables: Tables, on: dt.date) -> list[Finding]:
     edge = load.support.edge_height_in or 0.0
     clear = clears_deck_by_in(gap_in=gap, radius_in=radius, edge_height_in=edge)
-    eye = "lengthwise" if load.coils[0].eye is Eye.LENGTHWISE else "crosswise"
-    clause = tables.value("coil_clause", on=on, clause=f"{eye} rolling")
+    clause = _rolling_clause(load, tables, on)
     steps = (told("clear of the deck", round(clear, 2), "in", "h - (R - sqrt(R^2 - s^2/4))"),)
     if clear > 0:
         text = f"The coil hangs {clear:.1f} in clear of the deck."
@@ -96,7 +132,7 @@ def look_at_cradle_sliding(*, load: Load, tables: Tables, on: dt.date) -> list[F
 
 
 def check_support_ratings(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
-    """Judge whether bunks and timbers of told rating carry their even share of the weight.
+    """Judge whether bunks and timbers of told rating carry their even share of the weight; ask for their number.
 
     References
     ----------
@@ -109,7 +145,12 @@ def check_support_ratings(*, load: Load, tables: Tables, on: dt.date) -> list[Fi
         ("bunk", support.bunk_rated_lb, support.bunks),
         ("timber", support.timber_rated_lb, support.timbers),
     ):
-        if rated is None or weight is None or not number:
+        if rated is None or weight is None or number == 0:
+            continue
+        if number is None:
+            text = f"Each {name} is rated {pounds(rated)}; how many carry {pounds(weight)} was not told."
+            question = f"How many {name}s does it rest on?"
+            findings.append(found(row, Status.ASK, text, topic=f"{name} rating", remedy=question, weight=Useful.DETAIL))
             continue
         share = weight / number
         enough = rated >= share
