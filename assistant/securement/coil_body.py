@@ -17,6 +17,8 @@ _RIM = 8
 """Points that stand for the rim of an upright coil's base."""
 _BLOCK_HEIGHT_SHARE = 0.5
 """A block touches a coil at half the height of the edges it stands beside."""
+_WIDEST_GAP = 1.9
+"""Widest gap between edges, in radii, at which a coil is still taken to rest on both."""
 
 Point = tuple[float, float, float]
 Ends = tuple[tuple[Point, Point], ...]
@@ -62,6 +64,8 @@ def coil_body(
 def _supports(load: Load, size: CoilSize, geometry: Geometry) -> tuple[list[Contact], float]:
     """Return the supports and the height of the coil's centre."""
     coil, support = load.coils[0], load.support
+    means = (support.timbers, support.wedges, support.cradle)
+    bare = not any(means) and means != (None, None, None)
     if coil.eye is Eye.VERTICAL:
         base = geometry.length(None, "pallet height") if support.pallet else 0.0
         friction = geometry.friction(
@@ -73,8 +77,21 @@ def _supports(load: Load, size: CoilSize, geometry: Geometry) -> tuple[list[Cont
             for turn in rim
         ]
         height = base + size.width / 2
+    elif bare:
+        # Told to have no timbers, wedges or cradle: it lies on a line of the deck and rolls at once.
+        geometry.assumed.append("Told without timbers, wedges or cradle: the coil lies on the bare deck.")
+        height = size.radius
+        friction = geometry.friction("steel on deck")
+        contacts = [
+            _contact(coil.eye, (0.0, end, 0.0), (0.0, 0.0, 1.0), friction) for end in (-size.width / 2, size.width / 2)
+        ]
     else:
-        gap = min(geometry.length(support.gap_in, "gap between edges"), 1.9 * size.radius)
+        if not any(means):
+            geometry.assumed.append("What keeps it from rolling was not told: taken as two edges, as of timbers.")
+        gap = geometry.length(support.gap_in, "gap between edges")
+        if gap > _WIDEST_GAP * size.radius:
+            gap = _WIDEST_GAP * size.radius
+            geometry.assumed.append(f"The gap is too wide for the coil: taken as {gap:.0f} in.")
         edge = geometry.length(support.edge_height_in, "edge height")
         rise = math.sqrt(size.radius**2 - gap**2 / 4)
         height = edge + rise

@@ -234,4 +234,4 @@ def _bound(body: Body, g: float, tensions: Vector, limits: Sequence[float], rate
         if tension <= max(1.0, _USED * body.weight_lb)
     )
     slide, turn = float(np.linalg.norm(rates[:3])), float(np.linalg.norm(rates[3:]))
-    return Bound(g=min(g, _MOST_G), turns=turn > slide * 0.5, first=max(full)[1] if full else "", idle=idle)
+    return Bound(g=max(0.0, min(g, _MOST_G)), turns=turn > slide * 0.5, first=max(full)[1] if full else "", idle=idle)
