@@ -110,12 +110,12 @@ def check_movement_along(
         text = f"Kept from {moving}: {_means(support, blocked, directions)}."
         return found(clause, Status.MEETS, text, topic="movement", steps=steps)
     text = f"Nothing was told that keeps the coil from {moving}."
-    missing = (
-        support.mats is None or any(blocked[way] is None for way in open_ways) or bool(held is not None and untold)
-    )
-    if missing:
+    # One way that is open for certain is short, whatever was not told of the other.
+    sure = [way for way in open_ways if blocked[way] is False]
+    if support.mats is None or not sure or (held is not None and untold):
         question = f"What keeps it from {moving}: {ways}?"
         return found(clause, Status.ASK, text, topic="movement", remedy=question, steps=steps, weight=Useful.BLOCKING)
+    moving = " and ".join(_AWAY[way] for way in sure).replace(" and moving", " and")
     text = f"Nothing keeps the coil from {moving}."
     remedy = f"Block the coil, or lay mats under it, to keep it from {moving}."
     return found(clause, Status.SHORT, text, topic="movement", remedy=remedy, steps=steps, weight=Useful.BLOCKING)
