@@ -80,6 +80,34 @@ def test_the_lowest_part_told_governs() -> None:
     assert judged(load).counted_lb == 3000
 
 
+def test_the_gear_lists_binder_bounds_a_chain() -> None:
+    # NSC Standard 10: no component above its limit. A chain marked 6,600 lb with a binder of 5,400 lb counts 5,400.
+    gear = GearList(items=(Gear(kind=Kind.CHAIN, size_in=0.375, grade="70", marked_lb=6600, binder_lb=5400),))
+    chain = Tiedown(kind=Kind.CHAIN, path=Path.ACROSS)
+    assert judged(Load(articles=(Article(weight_lb=1000),), tiedowns=(chain,)), gear).counted_lb == 5400
+
+
+def test_the_gear_lists_mark_is_not_taken_for_a_chain_of_another_grade() -> None:
+    gear = GearList(items=(Gear(kind=Kind.CHAIN, size_in=0.375, grade="70", marked_lb=6600),))
+    chain = Tiedown(kind=Kind.CHAIN, grade="80", path=Path.ACROSS)
+    assert (
+        finding(judged(Load(articles=(Article(weight_lb=1000),), tiedowns=(chain,)), gear), "marks").status
+        is Status.ASK
+    )
+
+
+@pytest.mark.parametrize(("count", "status"), [(2, Status.SHORT), (3, Status.OUTSIDE)])
+def test_the_number_by_length_is_short_or_outside_and_never_met(count: int, status: Status) -> None:
+    # ICBC manual (read): 3.65 m not kept from moving forward takes three; the text itself was not seen.
+    article = Article(weight_lb=600 * KG, length_ft=3.65 / 0.3048, blocked_forward=False)
+    assert finding(judged(Load(articles=(article,), tiedowns=(strap(count, 500),))), "count").status is status
+
+
+def test_what_was_told_of_binders_is_judged_in_canada_too() -> None:
+    load = Load(articles=(Article(weight_lb=1000),), tiedowns=(strap(2, 500, threads_left=0),))
+    assert judged(load).verdict is Status.STOP
+
+
 def test_coils_are_named_as_outside_and_nothing_is_called_met() -> None:
     load = Load(
         coils=(Coil(weight_lb=10_000, eye=Eye.CROSSWISE),), tiedowns=(strap(4, 2000),), support=Support(mats=True)
