@@ -5,14 +5,16 @@ import math
 from collections.abc import Sequence
 
 from assistant.load.model import GearList, Load, Path, Pull, Through
+from assistant.securement.any_rules import check_condition
 from assistant.securement.clause import Useful, found, once, told, weight_of
 from assistant.securement.finding import Finding, Judgement, Rated, Status
 from assistant.securement.ordering import in_order
 from assistant.securement.rating import rate
 from assistant.securement.table_reader import Tables
-from assistant.securement.us_393_104 import check_seen, refuse_damaged
 
 _WAYS = ("forward", "rearward", "sideways")
+_EDITION = "The method of EN 12195-1, from memory; the printed standard was not seen."
+_SURFACES = "Surfaces are taken as dry, swept clean and free of grease, frost and ice."
 
 
 def top_over_number(  # noqa: PLR0913 - the formula has as many terms
@@ -87,7 +89,8 @@ def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judg
 
     Notes
     -----
-    Only tiedowns over the top count, by their pretension: it must be told, and so must the angle with the deck.
+    Only tiedowns over the top to the other side count, by their pretension up to their working load limit: it must be
+    told, and so must the angle with the deck. Under mats and timbers together the lower friction governs.
     Tipping, rolling and direct lashing are for the eyes, and for whoever has the printed standard.
 
     References
@@ -97,7 +100,7 @@ def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judg
     if not (load.coils or load.articles or load.tiedowns or load.seen):
         return Judgement()
     rated = tuple(rate(one, tables=tables, gear=gear, on=on) for one in load.tiedowns)
-    findings = [*check_seen(load=load, tables=tables, on=on), *refuse_damaged(load=load, tables=tables, on=on)]
+    findings, assumed = check_condition(load=load, tables=tables, on=on)
     findings += _check_sliding(load, rated, tables, on)
     row = tables.value("en_acceleration", on=on, direction="forward")
     text = "Tipping, rolling and direct lashings were not checked by EN 12195-1 here."
@@ -106,7 +109,7 @@ def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judg
     return Judgement(
         findings=ordered,
         rated=rated,
-        assumed=once(["The method of EN 12195-1, from memory; the printed standard was not seen."]),
+        assumed=once([_EDITION, _SURFACES, *assumed]),
         asks=once([finding.remedy for finding in ordered if finding.status is Status.ASK]),
     )
 
@@ -115,9 +118,11 @@ def _check_sliding(load: Load, rated: Sequence[Rated], tables: Tables, on: dt.da
     weight = weight_of(load)
     row = tables.value("en_acceleration", on=on, direction="forward")
     over = [one.tiedown for one in rated if one.tiedown.through is Through.TOP or one.tiedown.pulls is Pull.OVER]
-    over = [one for one in over if one.path is not Path.DIRECT and not one.damaged]
+    over = [one for one in over if one.path not in {Path.DIRECT, Path.SAME_SIDE} and not one.damaged]
+    limits = {id(one.tiedown): one.wll_lb for one in rated}
     untold = next((one for one in over if one.pretension_lb is None or one.angle_deg is None), None)
-    rests = load.support.mats is not None or load.support.timbers is not None or load.support.pallet is not None
+    on_wood = bool(load.support.timbers or load.support.pallet)
+    rests = on_wood or bool(load.support.mats)
     question = ""
     if weight is None:
         question = "What does the load weigh?"
@@ -132,10 +137,12 @@ def _check_sliding(load: Load, rated: Sequence[Rated], tables: Tables, on: dt.da
         text = "Sliding was not worked out: the method needs weight, friction, pretension and angle."
         return [found(row, Status.ASK, text, topic="sliding", remedy=question, weight=Useful.TIEDOWNS)]
     kilograms = weight * tables.value("kilograms_in_a_pound", on=on).number
-    friction = tables.value("en_friction", on=on, pair="mats" if load.support.mats else "timber")
+    friction = tables.value("en_friction", on=on, pair="timber" if on_wood else "mats")
     gravity = tables.value("standard_gravity", on=on).number
     holding_dan = sum(
-        one.count * math.sin(math.radians(one.angle_deg or 0.0)) * _dekanewtons(one.pretension_lb or 0.0, tables, on)
+        one.count
+        * math.sin(math.radians(one.angle_deg or 0.0))
+        * _dekanewtons(_borne_lb(one.pretension_lb, limits[id(one)]), tables, on)
         for one in over
     )
     down = tables.value("en_acceleration", on=on, direction="down").number
@@ -167,6 +174,11 @@ def _check_sliding(load: Load, rated: Sequence[Rated], tables: Tables, on: dt.da
             )
         )
     return findings
+
+
+def _borne_lb(pretension_lb: float | None, limit_lb: float | None) -> float:
+    """Return the pretension that counts: no more than the tiedown may bear, and nothing where that is not known."""
+    return min(pretension_lb or 0.0, limit_lb or 0.0)
 
 
 def _dekanewtons(force_lb: float, tables: Tables, on: dt.date) -> float:

@@ -121,3 +121,43 @@ def test_told_in_full_it_is_worked_out(straps: int, status: Status) -> None:
     forward = next(one for one in found.findings if one.topic == "sliding forward")
     assert forward.status is status
     assert found.verdict is (Status.SHORT if status is Status.SHORT else Status.OUTSIDE)
+
+
+@pytest.mark.parametrize("support", [Support(mats=False), Support(timbers=0)])
+def test_what_it_does_not_rest_on_gives_no_friction(support: Support) -> None:
+    load = Load(
+        articles=(Article(weight_lb=10_000),), support=support, tiedowns=(over(pretension_lb=900, angle_deg=90),)
+    )
+    assert "rest on" in judge_en(load, tables=TABLES, gear=GEAR, on=ON).asks[0]
+
+
+def held_dan(support: Support, **told: object) -> float:
+    tiedown = over(**{"pretension_lb": 900, "angle_deg": 90, **told})
+    load = Load(articles=(Article(weight_lb=22_046),), support=support, tiedowns=(tiedown,))
+    found = judge_en(load, tables=TABLES, gear=GEAR, on=ON)
+    return next((one.have or 0.0 for one in found.findings if one.topic == "sliding forward"), 0.0)
+
+
+def test_no_tiedown_holds_by_more_than_its_limit() -> None:
+    # A strap marked 5,400 lb (the sample's mark) told as pulled to 9,000 lb.
+    assert held_dan(Support(timbers=2), pretension_lb=9000) == held_dan(Support(timbers=2), pretension_lb=5400)
+
+
+def test_back_to_the_same_side_is_no_top_over_lashing() -> None:
+    assert held_dan(Support(timbers=2), path=Path.SAME_SIDE) == 0
+
+
+def test_under_mats_and_timbers_the_lower_friction_governs() -> None:
+    def need(support: Support) -> float | None:
+        load = Load(
+            articles=(Article(weight_lb=22_046),), support=support, tiedowns=(over(pretension_lb=900, angle_deg=90),)
+        )
+        found = judge_en(load, tables=TABLES, gear=GEAR, on=ON)
+        return next(one.need for one in found.findings if one.topic == "sliding forward")
+
+    assert need(Support(mats=True, timbers=2)) == need(Support(timbers=2))
+
+
+def test_dry_and_clean_surfaces_are_assumed_aloud() -> None:
+    found = judge_en(Load(articles=(Article(weight_lb=1000),)), tables=TABLES, gear=GEAR, on=ON)
+    assert any("swept clean" in line for line in found.assumed)
