@@ -3,6 +3,7 @@
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 
 from assistant.load.model import Eye, GearList, Kind, Load, Noun, Path, Place, Pull, Support, Through, Tiedown
 from assistant.securement.clause import number_of
@@ -129,6 +130,14 @@ def supports_to_add(support: Support, *, findings: Sequence[Finding]) -> Iterato
 
 def _roles(load: Load) -> Iterator[tuple[str, dict[str, object]]]:
     eyes = {coil.eye for coil in load.coils}
+    for how, facts in _roles_of(eyes, goods=bool(load.articles)):
+        # Beside a coil with its eye lengthwise, a tiedown over something else must not leave open which end it lies on:
+        # what is short would turn into a question, and that mends nothing.
+        unplaced = Eye.LENGTHWISE in eyes and facts.get("through") is Through.TOP and not facts.get(_CROSSED)
+        yield how, {"place": Place.MIDDLE, **facts} if unplaced else facts
+
+
+def _roles_of(eyes: AbstractSet[Eye | None], *, goods: bool) -> Iterator[tuple[str, dict[str, object]]]:
     if Eye.CROSSWISE in eyes:
         yield from _CROSSWISE
     if Eye.VERTICAL in eyes:
@@ -137,5 +146,5 @@ def _roles(load: Load) -> Iterator[tuple[str, dict[str, object]]]:
         yield from _LENGTHWISE
         if len(eyes) == 1:
             yield from _LENGTHWISE_ALONE
-    if load.articles or not eyes - {None}:
+    if goods or not eyes - {None}:
         yield from _OVER_IT

@@ -19,6 +19,9 @@ _LOOKS = 24
 """Sets of the least size looked through for one that leaves nothing more to ask (our choice; the size is proven)."""
 _ROUNDING_LB = 0.001
 _BAD = {Status.SHORT, Status.STOP}
+_SUM = frozenset({"aggregate", "path"})
+_ALIKE = (_SUM, frozenset({"diagonal", "straight", "over", "front", "rear"}))
+"""Topics that stand for one another: a sum that goes by a path; a lengthwise eye's options, of which one is shown."""
 
 _Chosen = tuple[tuple[Addition, int], ...]
 
@@ -58,6 +61,9 @@ def least_change(load: Load, *, tables: Tables, gear: GearList, on: dt.date, mos
 
     Notes
     -----
+    What is short must come to meet: a set that only turns it into a question, because one of its tiedowns might do that
+    too, mends nothing. So no finding may ask that did not ask before, unless it still asks with everything on.
+
     Least means fewest pieces (a crossed pair is two). One piece is tried before two, and so on. Sets are left out only
     where none of them can do, and `judge` itself says so: a part of the search whose sets all stay short with more of
     each role on than they could bring; and sets with too few of one role, where the load stays short with that few
@@ -71,7 +77,8 @@ def least_change(load: Load, *, tables: Tables, gear: GearList, on: dt.date, mos
     eyes_told = all(coil.eye for coil in load.coils)
     if not bad and not (from_none and eyes_told):
         return _nothing(before, tables, on, "Nothing is short.", before.asks[0] if before.asks else "")
-    asked = {finding.topic for finding in before.findings if finding.status is Status.ASK and finding.remedy}
+    # From none, the sum asks for the tiedowns that are about to be added.
+    asked = _asked(before) - (_SUM if from_none else set())
     kinds = kinds_owned(load, tables=tables, gear=gear, on=on)
     under = tuple(supports_to_add(load.support, findings=before.findings))
     roles = {kind: tiedowns_to_add(load, kind=kind, tables=tables, gear=gear, on=on) for kind in kinds}
@@ -82,13 +89,14 @@ def least_change(load: Load, *, tables: Tables, gear: GearList, on: dt.date, mos
         gear=gear,
         on=on,
         lacking_lb=_lacking(before),
+        may_ask=asked,
     )
     left = search.left_with_all(most)
     if left:
         return _not_mended(before, bad, left, search, most)
     search.find_least_of_each(most)
     for pieces in range(1, most + 1):
-        chosen = search.best(pieces, asked=asked - {"aggregate"} if from_none else asked)
+        chosen = search.best(pieces, asked=asked)
         if chosen:
             return _advice(_in_kind(chosen, roles, usual_kind(load.tiedowns), search), before, search)
     return _not_mended(before, bad, bad or before.findings[:1], search, most)
@@ -104,6 +112,8 @@ class _Search:
     gear: GearList
     on: dt.date
     lacking_lb: float
+    may_ask: set[str]
+    """Topics that may be left to answer."""
     judged: int = 0
     known: dict[_Chosen, Judgement] = field(default_factory=dict)
     least: dict[Addition, int] = field(default_factory=dict)
@@ -119,14 +129,16 @@ class _Search:
         return self.known[chosen]
 
     def mends(self, chosen: _Chosen) -> bool:
-        """Tell whether nothing is short or stopped with these additions, and something holds the load."""
+        """Tell whether nothing is short, stopped or newly asked with these additions, and something holds the load."""
         after = self.judge(chosen)
         held = self.load.tiedowns or any(one.tiedown for one, times in chosen if times)
-        return bool(held) and not any(finding.status in _BAD for finding in after.findings)
+        bad = any(finding.status in _BAD for finding in after.findings)
+        return bool(held) and not bad and _asked(after) <= self.may_ask
 
     def left_with_all(self, pieces: int) -> list[Finding]:
-        """Return what stays short or stopped with so many of everything on."""
+        """Return what stays short or stopped with so many of everything on; what still asks then may be left to ask."""
         everything = tuple((one, pieces) for one in self.offered)
+        self.may_ask = self.may_ask | _asked(self.judge(everything))
         if self.mends(everything):
             return []
         findings = self.judge(everything).findings
@@ -151,7 +163,7 @@ class _Search:
         for number, chosen in enumerate(self._sets((), self.offered, pieces)):
             first = first or chosen
             after = self.judge(chosen)
-            if {finding.topic for finding in after.findings if finding.status is Status.ASK} <= asked:
+            if _asked(after) <= asked:
                 return chosen
             if number >= _LOOKS:
                 break
@@ -197,6 +209,12 @@ def _in_kind(chosen: _Chosen, roles: dict[Kind, tuple[Addition, ...]], used: Kin
     return other if len(other) == len(chosen) and search.mends(other) else chosen
 
 
+def _asked(judgement: Judgement) -> set[str]:
+    """Return the topics that are asked, each with those that stand for it."""
+    asked = {finding.topic for finding in judgement.findings if finding.status is Status.ASK}
+    return asked.union(*(alike for alike in _ALIKE if asked & alike))
+
+
 def _lacking(before: Judgement) -> float:
     """Return what the aggregate lacks for certain [lb]: a path that was not told is taken the better way."""
     if before.needed_lb is None or any(one.wll_lb is None for one in before.rated):
@@ -211,7 +229,9 @@ def _lacking(before: Judgement) -> float:
 def _advice(chosen: _Chosen, before: Judgement, search: _Search) -> Advice:
     additions = tuple(one for one, times in chosen for _ in range(times))
     after = search.judge(chosen)
-    spare = next((one for one in additions if one.tiedown), None)
+    # One more may be taken for a part that the others played, so the spare is judged too.
+    spares = (one for one, _ in chosen if one.tiedown)
+    spare = next((one for one in spares if search.mends(_with_one_more(chosen, one))), None)
     with_spare = (*additions, spare) if spare else additions
     mends = tuple(dict.fromkeys(one.text for one in before.findings if one.status in _BAD))
     mends = mends or ("Nothing was told that holds it.",)
@@ -243,6 +263,10 @@ def _advice(chosen: _Chosen, before: Judgement, search: _Search) -> Advice:
         finding=finding,
         tried=search.judged,
     )
+
+
+def _with_one_more(chosen: _Chosen, spare: Addition) -> _Chosen:
+    return tuple((one, times + (one is spare)) for one, times in chosen)
 
 
 def _reasons(chosen: _Chosen, search: _Search) -> Iterator[Step]:

@@ -8,7 +8,7 @@ import pytest
 from assistant.load.model import Article, Coil, Eye, Gear, GearList, Kind, Load, Path, Pull, Support, Through, Tiedown
 from assistant.securement.additions import Addition, kinds_owned, supports_to_add, tiedowns_to_add
 from assistant.securement.additions import added as with_added
-from assistant.securement.finding import Status
+from assistant.securement.finding import Finding, Status
 from assistant.securement.judge import judge
 from assistant.securement.least_change import Advice, least_change, words_of
 from assistant.securement.table_reader import read_sample_gear, read_tables
@@ -161,6 +161,42 @@ def test_coils_with_different_eyes_get_their_own_roles() -> None:
     assert shorts(added(load, advice)) == []
 
 
+def test_what_is_short_does_not_turn_into_a_question() -> None:
+    # 49 CFR 393.120(d)(3)(iii) (memory): one over the front and one over the rear of each of four. The strap that is on
+    # may lie over either end, so seven more would leave that to be asked; eight need no answer.
+    coils = Coil(count=4, weight_lb=11_000, eye=Eye.LENGTHWISE)
+    over = Tiedown(kind=Kind.STRAP, path=Path.ACROSS, through=Through.TOP)
+    support = CRADLE.model_copy(update={"bunks": 12})
+    advice = advised(Load(coils=(coils,), support=support, tiedowns=(over,)))
+    assert (
+        words_of(advice.additions) == "four straps over the top at the front and four straps over the top at the rear"
+    )
+    assert advice.to_answer == ""
+
+
+def test_a_crate_beside_a_lengthwise_coil_does_not_borrow_the_coils_tiedowns() -> None:
+    # 49 CFR 393.110(b)(3) (in other words): 20.01 ft, not blocked: two for the first 10 ft and two for the rest; the
+    # coil takes one over its front and one over its rear (393.120(d)(3), memory) beside these four.
+    crate = Article(name="crate", weight_lb=4_999, length_ft=20.01, blocked_forward=False)
+    coil = Coil(weight_lb=12_901, eye=Eye.LENGTHWISE)
+    through = Tiedown(kind=Kind.WIRE_ROPE, size_in=1.0, pulls=Pull.REARWARD, through=Through.EYE)
+    advice = advised(Load(coils=(coil,), articles=(crate,), support=CRADLE, tiedowns=(through,)))
+    assert sum(one.pieces for one in advice.additions) == 6
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_the_additions_and_the_spare_leave_nothing_short(seed: int) -> None:
+    load, gear = make(seed)
+    advice = advised(load, gear)
+    for more in (advice.additions, advice.with_spare):
+        held = with_added(load, [(one, more.count(one)) for one in dict.fromkeys(more)])
+        bad = {one.status for one in judge(held, tables=TABLES, gear=gear, on=ON).findings} & {
+            Status.SHORT,
+            Status.STOP,
+        }
+        assert not (more and bad)
+
+
 def test_an_addition_says_what_stays_short_without_it() -> None:
     advice = advised(Load(coils=(CROSSWISE,), support=CRADLE, tiedowns=(chains(4, Pull.FORWARD),)))
     reason = next(step for step in advice.finding.trace if step.what.startswith("one chain"))
@@ -173,12 +209,21 @@ def test_a_kind_without_a_known_limit_mends_nothing() -> None:
     assert not advised(load, gear).possible
 
 
+def asked(findings: tuple[Finding, ...]) -> set[str]:
+    """Return what is asked; one course of a lengthwise eye's three is shown, and a path decides a sum."""
+    alike = {"diagonal": "course", "straight": "course", "over": "course", "front": "course", "rear": "course"}
+    alike["path"] = "aggregate"
+    return {alike.get(one.topic, one.topic) for one in findings if one.status is Status.ASK}
+
+
 def fewest(load: Load, gear: GearList, most: int) -> int | None:
     """Try every set of every kind in every role, one by one."""
     told = judge(load, tables=TABLES, gear=gear, on=ON).findings
     offered = list(supports_to_add(load.support, findings=told))
     for kind in kinds_owned(load, tables=TABLES, gear=gear, on=ON):
         offered += tiedowns_to_add(load, kind=kind, tables=TABLES, gear=gear, on=ON)
+    everything = with_added(load, [(one, 12) for one in offered])
+    may_ask = asked(judge(everything, tables=TABLES, gear=gear, on=ON).findings) | asked(told)
     for pieces in range(1, most + 1):
         for number in range(1, pieces + 1):
             for chosen in combinations_with_replacement(offered, number):
@@ -186,7 +231,8 @@ def fewest(load: Load, gear: GearList, most: int) -> int | None:
                     continue
                 more = with_added(load, [(one, 1) for one in chosen if one.tiedown] + bunched(chosen))
                 judgement = judge(more, tables=TABLES, gear=gear, on=ON)
-                if more.tiedowns and not {one.status for one in judgement.findings} & {Status.SHORT, Status.STOP}:
+                short = {one.status for one in judgement.findings} & {Status.SHORT, Status.STOP}
+                if more.tiedowns and not short and asked(judgement.findings) <= may_ask:
                     return pieces
     return None
 
