@@ -4,17 +4,21 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 
-from assistant.load.model import GearList, Load, Path, Pull, Through
+from assistant.load.model import GearList, Load, Path, Support
 from assistant.securement.any_rules import check_condition
 from assistant.securement.clause import Useful, found, once, told, weight_of
+from assistant.securement.coil_group import is_over
 from assistant.securement.finding import Finding, Judgement, Rated, Status
 from assistant.securement.ordering import in_order
-from assistant.securement.rating import rate
-from assistant.securement.table_reader import Tables
+from assistant.securement.ratings import rate_all
+from assistant.securement.table_reader import Tables, Value
+from assistant.securement.yard import look_at_yard_move
 
 _WAYS = ("forward", "rearward", "sideways")
 _EDITION = "The method of EN 12195-1, from memory; the printed standard was not seen."
 _SURFACES = "Surfaces are taken as dry, swept clean and free of grease, frost and ice."
+_COIL = "The cargo is taken to grip what it lies on no less than that grips the deck."
+_NEWTONS = 10  # in a dekanewton
 
 
 def top_over_number(  # noqa: PLR0913 - the formula has as many terms
@@ -57,7 +61,7 @@ def top_over_number(  # noqa: PLR0913 - the formula has as many terms
     if lacking <= 0:
         return 0.0
     newtons = lacking * mass_kg * gravity * safety
-    holds = 2 * friction * math.sin(math.radians(angle_deg)) * pretension_dan * 10
+    holds = 2 * friction * math.sin(math.radians(angle_deg)) * pretension_dan * _NEWTONS
     return newtons / holds if holds > 0 else math.inf
 
 
@@ -80,18 +84,61 @@ def direct_pair_holds_kg(  # noqa: PLR0913 - the formula has as many terms
     if lacking <= 0:
         return math.inf
     slope, turn = math.radians(angle_deg), math.radians(turn_deg)
-    holds = 2 * capacity_dan * 10 * (math.cos(slope) * math.cos(turn) + share * math.sin(slope))
+    holds = 2 * capacity_dan * _NEWTONS * (math.cos(slope) * math.cos(turn) + share * math.sin(slope))
     return holds / (gravity * lacking)
+
+
+def friction_under(*, support: Support, tables: Tables, on: dt.date) -> Value | None:
+    """Return the friction that governs between deck and load; None where nothing told settles it.
+
+    Notes
+    -----
+    READING: what the deck is made of is not told, so the lowest row of the material on any deck counts; and under mats
+    and timbers together the lower of the two.
+
+    References
+    ----------
+    CTU Code, annex 7, appendix 2: sawn timber and wooden pallets (read), anti-slip rubber (memory).
+    """
+    materials = {"sawn timber"} if support.timbers or support.pallet else set()
+    materials |= {"anti-slip rubber"} if support.mats else set()
+    rows = [
+        tables.value("en_friction", on=on, pair=pair, against=against, state=state)
+        for pair, against, state in tables.cells("en_friction")
+        if pair in materials and state == "dry"
+    ]
+    return min(rows, key=lambda row: row.number, default=None)
 
 
 def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgement:
     """Judge a load against sliding by the friction method, as far as it is told.
 
+    Parameters
+    ----------
+    load
+        What was told.
+    tables
+        The regulation tables.
+    gear
+        The driver's gear list, for the limits that bound a pretension.
+    on
+        The day whose values count.
+
+    Returns
+    -------
+    Judgement
+        Findings worst first, in dekanewtons; no sums, since the method has none.
+
+    Raises
+    ------
+    BeforeFirstRowError
+        The day is before the first row of a table.
+
     Notes
     -----
     Only tiedowns over the top to the other side count, by their pretension up to their working load limit: it must be
-    told, and so must the angle with the deck. Under mats and timbers together the lower friction governs.
-    Tipping, rolling and direct lashing are for the eyes, and for whoever has the printed standard.
+    told, and so must the angle with the deck. Tipping, rolling and direct lashing are for the eyes, and for whoever has
+    the printed standard: of a direct lashing the angle with the direction of movement is not told.
 
     References
     ----------
@@ -99,81 +146,117 @@ def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judg
     """
     if not (load.coils or load.articles or load.tiedowns or load.seen):
         return Judgement()
-    rated = tuple(rate(one, tables=tables, gear=gear, on=on) for one in load.tiedowns)
+    rated = tuple(one.rated for one in rate_all(load=load, tables=tables, gear=gear, on=on))
     findings, assumed = check_condition(load=load, tables=tables, on=on)
-    findings += _check_sliding(load, rated, tables, on)
-    row = tables.value("en_acceleration", on=on, direction="forward")
-    text = "Tipping, rolling and direct lashings were not checked by EN 12195-1 here."
-    findings.append(found(row, Status.OUTSIDE, text, topic="tipping", remedy="Go by the printed standard for those."))
+    if load.yard:
+        more, taken = look_at_yard_move(load=load, rated=rated, tables=tables, on=on)
+        findings, assumed = [*findings, *more], [_EDITION, *assumed, *taken]
+    else:
+        friction = friction_under(support=load.support, tables=tables, on=on)
+        findings += _check_sliding(load, rated, friction, tables, on)
+        row = tables.value("en_acceleration", on=on, direction="forward")
+        text = "Tipping, rolling and direct lashings were not checked by EN 12195-1 here."
+        remedy = "Go by the printed standard for those."
+        findings.append(found(row, Status.OUTSIDE, text, topic="tipping", remedy=remedy))
+        assumed = [_EDITION, _SURFACES, *_friction_assumed(friction, load.support), *assumed]
     ordered = in_order(findings)
     return Judgement(
         findings=ordered,
         rated=rated,
-        assumed=once([_EDITION, _SURFACES, *assumed]),
+        assumed=once(assumed),
         asks=once([finding.remedy for finding in ordered if finding.status is Status.ASK]),
     )
 
 
-def _check_sliding(load: Load, rated: Sequence[Rated], tables: Tables, on: dt.date) -> list[Finding]:
-    weight = weight_of(load)
-    row = tables.value("en_acceleration", on=on, direction="forward")
-    over = [one.tiedown for one in rated if one.tiedown.through is Through.TOP or one.tiedown.pulls is Pull.OVER]
-    over = [one for one in over if one.path not in {Path.DIRECT, Path.SAME_SIDE} and not one.damaged]
-    limits = {id(one.tiedown): one.wll_lb for one in rated}
-    untold = next((one for one in over if one.pretension_lb is None or one.angle_deg is None), None)
-    on_wood = bool(load.support.timbers or load.support.pallet)
-    rests = on_wood or bool(load.support.mats)
-    question = ""
-    if weight is None:
-        question = "What does the load weigh?"
-    elif not rests:
-        question = "What does it rest on: mats, or timbers?"
-    elif not over:
-        question = "Which tiedowns go over the top, and how tight are they?"
-    elif untold:
-        lacks = "tight, in pounds of pretension," if untold.pretension_lb is None else "steep, in degrees to the deck,"
-        question = f"How {lacks} are those over the top?"
-    if question or weight is None:
+def _friction_assumed(friction: Value | None, support: Support) -> list[str]:
+    if friction is None:
+        return []
+    if not (support.timbers or support.pallet):
+        return [f"Friction {friction.number:g}, the table's value for anti-slip mats.", _COIL]
+    return [f"Friction {friction.number:g}, the lowest of the table for wood: the deck's material was not told.", _COIL]
+
+
+def _friction_number(friction: Value, support: Support) -> float:
+    """Return the friction to compute with: mats that are marked with less than the table has count by their mark."""
+    return min(friction.number, support.mats_rated_g or friction.number) if support.mats else friction.number
+
+
+def _check_sliding(
+    load: Load, rated: Sequence[Rated], friction: Value | None, tables: Tables, on: dt.date
+) -> list[Finding]:
+    """Ask for what the method still lacks, or judge sliding each way."""
+    weight_lb = weight_of(load)
+    over = [
+        one
+        for one in rated
+        if is_over(one.tiedown) and one.tiedown.path in {None, Path.ACROSS} and not one.tiedown.damaged
+    ]
+    question = _question(weight_lb, over, friction)
+    if question or not weight_lb or friction is None:
+        row = tables.value("en_acceleration", on=on, direction="forward")
         text = "Sliding was not worked out: the method needs weight, friction, pretension and angle."
         return [found(row, Status.ASK, text, topic="sliding", remedy=question, weight=Useful.TIEDOWNS)]
-    kilograms = weight * tables.value("kilograms_in_a_pound", on=on).number
-    friction = tables.value("en_friction", on=on, pair="timber" if on_wood else "mats")
-    gravity = tables.value("standard_gravity", on=on).number
-    holding_dan = sum(
-        one.count
-        * math.sin(math.radians(one.angle_deg or 0.0))
-        * _dekanewtons(_borne_lb(one.pretension_lb, limits[id(one)]), tables, on)
+    mass_kg = weight_lb * tables.value("kilograms_in_a_pound", on=on).number
+    have = sum(
+        one.tiedown.count
+        * math.sin(math.radians(one.tiedown.angle_deg or 0.0))
+        * _dekanewtons(_borne_lb(one.tiedown.pretension_lb, one.wll_lb), tables, on)
         for one in over
     )
-    down = tables.value("en_acceleration", on=on, direction="down").number
-    findings = []
-    for way in _WAYS:
-        c, safety = (tables.value(name, on=on, direction=way) for name in ("en_acceleration", "en_safety"))
-        lacking = max(0.0, c.number - friction.number * down)
-        need = lacking * kilograms * gravity * safety.number / (2 * friction.number) / 10
-        enough = holding_dan >= need
-        steps = (
+    mu = _friction_number(friction, load.support)
+    return [_slides(way, mass_kg, have, mu, friction, tables, on) for way in _WAYS]
+
+
+def _question(weight_lb: float | None, over: Sequence[Rated], friction: Value | None) -> str:
+    """Return what to ask first; empty when the method can be worked out."""
+    if not weight_lb:
+        return "What does the load weigh?"
+    if friction is None:
+        return "What does it rest on: mats, or timbers?"
+    if not over:
+        return "Which tiedowns go over the top, and how tight are they?"
+    if any(one.tiedown.pretension_lb is None for one in over):
+        return "How tight, in pounds of pretension, are those over the top?"
+    if any(one.tiedown.angle_deg is None for one in over):
+        return "How steep, in degrees to the deck, are those over the top?"
+    return ""
+
+
+def _slides(  # noqa: PLR0913, PLR0917 - one direction with all that the formula takes
+    way: str, mass_kg: float, have: float, mu: float, friction: Value, tables: Tables, on: dt.date
+) -> Finding:
+    c, safety = (tables.value(name, on=on, direction=way) for name in ("en_acceleration", "en_safety"))
+    # So many lashings of one dekanewton, straight down, are so many dekanewtons of vertical pretension.
+    need = top_over_number(
+        mass_kg=mass_kg,
+        friction=mu,
+        angle_deg=90,
+        pretension_dan=1,
+        acceleration_g=c.number,
+        safety=safety.number,
+        down_g=tables.value("en_acceleration", on=on, direction="down").number,
+        gravity=tables.value("standard_gravity", on=on).number,
+    )
+    enough = have >= need
+    return found(
+        c,
+        Status.MEETS if enough else Status.SHORT,
+        f"Sliding {way}: {need:,.0f} daN of pretension straight down are asked, {have:,.0f} told.",
+        topic=f"sliding {way}",
+        remedy="" if enough else f"Add or tighten tiedowns over the top against sliding {way}.",
+        need=round(need, 1),
+        have=round(have, 1),
+        unit="daN",
+        steps=(
             friction.step(),
             safety.step(),
-            told("mass", round(kilograms), "kg"),
-            told("pretension x sine, all", round(holding_dan), "daN"),
+            told("mass", round(mass_kg), "kg"),
+            told("friction taken", mu, "", "the table's, or a lower mark on the mats"),
+            told("pretension x sine, all", round(have), "daN"),
             told("needed", round(need), "daN", "(c - mu c_z) m g f_s / (2 mu)"),
-        )
-        findings.append(
-            found(
-                c,
-                Status.MEETS if enough else Status.SHORT,
-                f"Sliding {way}: {need:,.0f} daN of pretension straight down are asked, {holding_dan:,.0f} told.",
-                topic=f"sliding {way}",
-                remedy="" if enough else f"Add or tighten tiedowns over the top against sliding {way}.",
-                need=round(need, 1),
-                have=round(holding_dan, 1),
-                unit="daN",
-                steps=steps,
-                weight=Useful.TIEDOWNS,
-            )
-        )
-    return findings
+        ),
+        weight=Useful.TIEDOWNS,
+    )
 
 
 def _borne_lb(pretension_lb: float | None, limit_lb: float | None) -> float:
@@ -184,4 +267,4 @@ def _borne_lb(pretension_lb: float | None, limit_lb: float | None) -> float:
 def _dekanewtons(force_lb: float, tables: Tables, on: dt.date) -> float:
     """Return pounds of force in dekanewtons."""
     kilograms = force_lb * tables.value("kilograms_in_a_pound", on=on).number
-    return kilograms * tables.value("standard_gravity", on=on).number / 10
+    return kilograms * tables.value("standard_gravity", on=on).number / _NEWTONS
