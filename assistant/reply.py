@@ -115,6 +115,9 @@ def _settle_question(
             moved = any(isinstance(change, Remove) for change in changes)
             focus = None if moved else conversation.focus
             after = conversation.model_copy(update={"pending": None, "focus": focus})
+            if question.doubted and said == "yes":
+                answer, then = _reply(question.doubted, after, kit, ())
+                return answer.model_copy(update={"heard": utterance}), then
             if changes:
                 return _changed(utterance, changes, after, kit)
             return plain(utterance, "facts", after, "Left as it was. Say it again as it should be."), after
@@ -149,7 +152,7 @@ def _settle_short(
             meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
             doubtful = kit.understander.unsure_fragments(full, unsure)
             if doubtful and not meaning.refused:
-                return _read_back(utterance, full, doubtful, meaning, conversation, kit)
+                return _read_back(utterance, phrase, full, doubtful, conversation, kit)
             if not meaning.refused:
                 return _told(utterance, full, meaning, conversation, kit)
     return None
@@ -186,7 +189,7 @@ def _act(
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
     doubtful = kit.understander.unsure_fragments(heard, unsure)
     if doubtful and not meaning.refused:
-        return _read_back(utterance, heard, doubtful, meaning, conversation, kit)
+        return _read_back(utterance, utterance, heard, doubtful, before, kit)
     if "what_if" in heard.names and not meaning.refused:
         return _what_if(utterance, meaning, conversation, kit), conversation
     answer, after = _told(utterance, heard, meaning, conversation, kit)
@@ -258,14 +261,14 @@ def _why_nothing(heard: Heard, pending: Pending | None) -> str:
 
 
 def _read_back(
-    utterance: str, heard: Heard, doubtful: Sequence[Fragment], meaning: Meaning, conversation: Conversation, kit: Kit
+    utterance: str, doubted: str, heard: Heard, doubtful: Sequence[Fragment], conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation]:
-    """Hold what is not sure until it is confirmed."""
+    """Hold a whole phrase of which a part is not sure until that is confirmed."""
     said = [" ".join(token.word for token in heard.tokens[part.start : part.end]) for part in doubtful]
     twins = kit.understander.grammar.twins
     maybe = [twins[word] for words in said for word in words.split() if word in twins]
     text = f"I heard {' and '.join(said)}. Is that right{f', or was it {maybe[0]}' if maybe else ''}?"
-    question = Question(text=text, expects="yes or no", on={"yes": meaning.changes, "no": ()})
+    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted)
     after = conversation.model_copy(update={"pending": Pending(asked=(question.text,), settles=question)})
     answer = plain(utterance, "facts", conversation, text)
     return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), after

@@ -22,6 +22,8 @@ class Question(Noun):
     on: dict[str, tuple[Change, ...]] = Field(default_factory=dict)
     count: int | None = None
     """The number that is asked about, so that "five in all" answers only for five."""
+    doubted: str = ""
+    """What was heard with doubt: a yes takes all of it, as if it had been heard well."""
 
 
 class Meaning(Noun):

@@ -193,3 +193,47 @@ def test_doubtful_number__is_read_back_before_it_is_taken(kit: Kit, talk: Talk) 
     assert talk("yes", conversation=state)[1].load.coils[0].weight_lb == 40_000
     assert talk("no", conversation=state)[1].load == Load()
     assert talk("no fourteen thousand pounds", conversation=state)[1].load.coils[0].weight_lb == 14_000
+
+
+def test_what_if_with_a_doubtful_number__is_judged_when_confirmed_and_changes_nothing(kit: Kit, talk: Talk) -> None:
+    _, before = talk("forty two five coil crosswise on timbers and three bunks two chains forward")
+    first, state = reply("what if i use two chains rearward", before, kit=kit, unsure=(0,))
+    assert first.confirm
+    answer, after = talk("yes", conversation=state)
+    assert answer.intent == "what if"
+    assert answer.say.startswith("If so:")
+    assert (after.load, after.turns) == (before.load, before.turns)
+
+
+def test_confirmed_number__still_tells_what_was_assumed(kit: Kit, talk: Talk) -> None:
+    _, state = reply("forty coil", Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    answer, _ = talk("yes", conversation=state)
+    assert answer.judgement is not None
+    assert "I take 40 as 40,000 lb." in answer.judgement.assumed
+
+
+def test_confirmed_number__still_asks_what_the_rest_of_the_phrase_left_open(kit: Kit, talk: Talk) -> None:
+    _, before = talk("two chains")
+    plainly, _ = talk("forty thousand pound coil five chains", conversation=before)
+    assert plainly.asks
+    _, state = reply("forty thousand pound coil five chains", before, kit=kit, unsure=(0,))
+    answer, _ = talk("yes", conversation=state)
+    assert answer.asks == plainly.asks
+
+
+def test_confirmed_number__still_answers_the_question_beside_it(kit: Kit, talk: Talk) -> None:
+    said = "forty thousand pound coil four chains which way can it move"
+    plainly, _ = talk(said)
+    _, state = reply(said, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    answer, _ = talk("yes", conversation=state)
+    assert (answer.intent, answer.say) == (plainly.intent, plainly.say)
+    assert answer.heard == "yes"
+
+
+def test_doubtful_number_after_scratch_that__leaves_all_as_it_was_when_denied(kit: Kit, talk: Talk) -> None:
+    _, before = talk("forty thousand pound coil", "two chains")
+    first, state = reply("scratch that five chains", before, kit=kit, unsure=(0,))
+    assert first.confirm
+    assert first.load == before.load
+    assert talk("no", conversation=state)[1].load == before.load
+    assert [group.count for group in talk("yes", conversation=state)[1].load.tiedowns] == [5]
