@@ -202,6 +202,11 @@ class Load(Noun):
     yard: bool = False
     """A slow move on private ground with tiedowns off, never the road."""
 
+    @property
+    def untold(self) -> bool:
+        """Whether neither cargo, nor a tiedown, nor anything seen was told: there is nothing to judge."""
+        return not (self.coils or self.articles or self.tiedowns or self.seen)
+
 
 class Gear(Noun):
     """What the driver's tiedowns of one kind are, unless a phrase says otherwise."""

@@ -58,7 +58,7 @@ def judge_canada(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> 
     NSC Standard 10, June 2013: minimum strength, s. 11(4), friction mats, inspection (read); number of tiedowns (from
     memory, and one manual's example). The division on metal coils was not seen.
     """
-    if not (load.coils or load.articles or load.tiedowns or load.seen):
+    if load.untold:
         return Judgement()
     ratings = rate_all(load=load, tables=tables, gear=gear, on=on)
     rated = tuple(_rate(one, gear, tables, on) for one in ratings)

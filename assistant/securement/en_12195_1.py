@@ -144,7 +144,7 @@ def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judg
     ----------
     EN 12195-1:2010 (memory); friction from the CTU Code, annex 7, appendix 2.
     """
-    if not (load.coils or load.articles or load.tiedowns or load.seen):
+    if load.untold:
         return Judgement()
     rated = tuple(one.rated for one in rate_all(load=load, tables=tables, gear=gear, on=on))
     findings, assumed = check_condition(load=load, tables=tables, on=on)

@@ -75,7 +75,7 @@ def judge(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judgeme
     ----------
     49 CFR 392.9, 393.104, 393.106, 393.108, 393.110, 393.120.
     """
-    if not (load.coils or load.articles or load.tiedowns or load.seen):
+    if load.untold:
         return Judgement()
     every = rate_all(load=load, tables=tables, gear=gear, on=on)
     findings = [*check_seen(load=load, tables=tables, on=on), *refuse_damaged(load=load, tables=tables, on=on)]
