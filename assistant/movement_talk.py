@@ -6,11 +6,8 @@ from assistant.say.answer import Answer
 from assistant.say.lines import section, wrapped
 from assistant.say.screen import CAUTION
 from assistant.say.spell import spell
-from assistant.securement.statics import Statics, Way, can_look, look_at_movement
+from assistant.securement.statics import PLENTY_G, Statics, Way, can_look, look_at_movement
 from assistant.talk import plain
-
-_PLENTY_G = 10.0
-"""Beyond this an acceleration is shown as "more": the supports take whatever comes."""
 
 
 def answer_movement(utterance: str, conversation: Conversation, kit: Kit) -> Answer:
@@ -55,4 +52,4 @@ def _row(way: Way) -> str:
 
 
 def _g(value: float) -> str:
-    return f"{value:.2f} g" if value < _PLENTY_G else "more"
+    return f"{value:.2f} g" if value < PLENTY_G else "more"

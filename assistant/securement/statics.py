@@ -26,7 +26,8 @@ _WAYS: tuple[tuple[str, Direction, str], ...] = (
 _UP = (0.0, 0.0, 1.0)
 _OWN_WEIGHT = 1.0
 """What a body resists upward by its weight alone, in g."""
-_PLENTY = 10.0
+PLENTY_G = 10.0
+"""Beyond this an acceleration is not told apart: the supports take whatever comes."""
 
 
 class Way(Noun):
@@ -55,7 +56,7 @@ class Way(Noun):
     @property
     def closest(self) -> tuple[float, float, str]:
         """The test that is reached least."""
-        return min(self.tests, key=lambda test: test[0] / test[1], default=(_PLENTY, 1.0, ""))
+        return min(self.tests, key=lambda test: test[0] / test[1], default=(PLENTY_G, 1.0, ""))
 
     @property
     def share(self) -> float:
@@ -209,7 +210,7 @@ def _bound(body: Body, towards: Direction, *, sliding: bool = True) -> Bound:
 def _sentence(way: Way, *, both: bool) -> str:
     """Return the weakest way in one or two plain sentences; `both` tells whether both tests could be made."""
     held, asked, where = way.closest
-    holds = f"{min(held, _PLENTY):.2f} g of the {asked:g} asked {where}"
+    holds = f"{min(held, PLENTY_G):.2f} g of the {asked:g} asked {where}"
     all_held = "Each way holds what is asked" if both else "At working load limits each way holds what is asked"
     weak = f"{all_held}; {way.name} is the closest" if way.share >= 1 else f"{way.name.capitalize()} is the weak way"
     how = "it would lift" if way.name == "up" else "it would turn over its supports" if way.turns else "it would slide"
@@ -227,5 +228,5 @@ def _listed(names: Sequence[str]) -> str:
 def _step(way: Way) -> Step:
     tests = [f"working load limits: need {way.need_limit:g} g"] if way.need_limit else []
     if way.at_break is not None and way.need_break:
-        tests.append(f"at breaking strength {min(way.at_break, _PLENTY):.2f} of {way.need_break:g} g")
-    return Step(what=way.name, value=round(min(way.at_limit, _PLENTY), 3), unit="g", formula="; ".join(tests))
+        tests.append(f"at breaking strength {min(way.at_break, PLENTY_G):.2f} of {way.need_break:g} g")
+    return Step(what=way.name, value=round(min(way.at_limit, PLENTY_G), 3), unit="g", formula="; ".join(tests))

@@ -8,8 +8,6 @@ from assistant.securement.clause import Useful, found, told
 from assistant.securement.finding import Finding, Rated, Status, Step
 from assistant.securement.table_reader import Tables, Value
 
-_SHOWN_G = 10.0
-
 
 def look_at_yard_move(
     *, load: Load, rated: Sequence[Rated], tables: Tables, on: dt.date
@@ -25,7 +23,7 @@ def look_at_yard_move(
     ----------
     Common practice, no source. Statics: see statics.py. 49 CFR 393.100(b) for public roads.
     """
-    from assistant.securement.statics import can_look, look_at_movement  # noqa: PLC0415 - numpy, only when asked for
+    from assistant.securement.statics import PLENTY_G, can_look, look_at_movement  # noqa: PLC0415 - numpy, only when asked for
 
     row = tables.value("yard_move", on=on)
     lead = f"A yard move: {row.words}."
@@ -35,8 +33,8 @@ def look_at_yard_move(
         return [_outside(row, text, ())], []
     statics = look_at_movement(load, rated, tables=tables, on=on)
     held = {way.name: way.at_limit for way in statics.ways}
-    words = ", ".join(f"{name} {min(held[name], _SHOWN_G):.2f} g" for name in ("forward", "rearward", "left", "up"))
-    steps = [told(name, round(min(g, _SHOWN_G), 3), "g", "statics") for name, g in held.items()]
+    words = ", ".join(f"{name} {min(held[name], PLENTY_G):.2f} g" for name in ("forward", "rearward", "left", "up"))
+    steps = [told(name, round(min(g, PLENTY_G), 3), "g", "statics") for name, g in held.items()]
     return [_outside(row, f"{lead} It holds {words}.", steps)], list(statics.assumed)
 
 
