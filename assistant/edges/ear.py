@@ -136,13 +136,13 @@ class Ear:
 
 def phrases_of(grammar: Grammar, narrow: str = "") -> list[str]:
     """Return the recognizer's phrases, from the cache where this very grammar was sampled before."""
-    sample = Sampler(grammar)
     kept = _kept_in(narrow)
     if kept is not None:
         with suppress(OSError, ValueError):
             phrases = json.loads(kept.read_text(encoding="utf-8"))
             if isinstance(phrases, list) and phrases and all(isinstance(phrase, str) for phrase in phrases):
                 return phrases
+    sample = Sampler(grammar)
     phrases = sample.answers(narrow) if narrow else sample.whole()
     if kept is not None:
         with suppress(OSError):  # a full disk costs a third of a second next time, no more
