@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from assistant.edges.notebook import program_version
 from assistant.edges.problem import Problem
 from assistant.kit import read_kit
 from assistant.say.answer import Answer
@@ -50,7 +51,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="deckside",
         description="A spoken second opinion on a flatbed load of metal coils. Without a command: talk and type.",
     )
-    parser.add_argument("--version", action="version", version=_version())
+    parser.add_argument("--version", action="version", version=f"deckside {program_version()}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
     chat = commands.add_parser("chat", help="talk and type (the default)")
@@ -116,12 +117,6 @@ def _listening(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--model", type=Path, help="folder of the speech model")
     _voice(parser)
-
-
-def _version() -> str:
-    from assistant.edges.notebook import program_version  # noqa: PLC0415 - keeps sqlite out of `ask`
-
-    return f"deckside {program_version()}"
 
 
 # ---- commands; imports stand inside, as `ask` must be quick and sound, speech and screen libraries cost half a second
