@@ -66,14 +66,6 @@ def read_sound(path: Path, *, longest_s: float = LONGEST_S) -> bytes:
     return to_pcm(samples)
 
 
-def resampled(samples: Samples, rate: int, *, to: int = RATE) -> Samples:
-    """Return mono sound at another rate [Hz], by a band-limited method."""
-    if rate == to:
-        return samples
-    made: Samples = soxr.resample(samples, rate, to)
-    return made
-
-
 def to_pcm(samples: Samples) -> bytes:
     """Return samples between -1 and 1 as 16-bit ones; what lies outside is clipped."""
     return np.round(np.clip(samples, -1.0, 1.0) * 32767.0).astype("<i2").tobytes()
