@@ -22,6 +22,8 @@ class CoilGroup:
     row: Row | None
     support: Support
     tiedowns: tuple[Tiedown, ...]
+    every: tuple[Tiedown, ...] = ()
+    """All tiedowns of the load, whosever they are."""
     mixed: bool = False
     """Coils with another eye direction are on deck too, so a tiedown may be theirs."""
     lying: int = 0

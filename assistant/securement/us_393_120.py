@@ -1,31 +1,46 @@
 """49 CFR 393.120: metal coils. Scope, and the clauses of each eye direction."""
 
 import datetime as dt
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from assistant.load.model import Coil, Eye, Load, Through, Tiedown
 from assistant.securement.clause import Useful, found, number_of, told
 from assistant.securement.coil_group import Checked, CoilGroup, RoleOf, left_over
 from assistant.securement.finding import Finding, Status
+from assistant.securement.sharing import Claim, Scheme, sharings, without
 from assistant.securement.table_reader import Tables
 from assistant.securement.us_393_120_crosswise import check_crosswise
 from assistant.securement.us_393_120_crosswise import role_of as crosswise_role
+from assistant.securement.us_393_120_crosswise import schemes as crosswise_schemes
 from assistant.securement.us_393_120_lengthwise import check_lengthwise
 from assistant.securement.us_393_120_lengthwise import role_of as lengthwise_role
+from assistant.securement.us_393_120_lengthwise import schemes as lengthwise_schemes
 from assistant.securement.us_393_120_vertical import check_vertical
 from assistant.securement.us_393_120_vertical import role_of as vertical_role
+from assistant.securement.us_393_120_vertical import schemes as vertical_schemes
 from assistant.securement.wording import counted, pounds
 
 _ASSUMED_SCOPE = "A coil weight was not told: the coils are judged under 393.120, as if they weighed"
 _MIXED = "The eyes point different ways: the tiedowns are shared out among the coils, each one counted for one of them."
 
-_Check = Callable[..., Checked]
-_BY_EYE: tuple[tuple[Eye, _Check, RoleOf], ...] = (
-    (Eye.CROSSWISE, check_crosswise, crosswise_role),
-    (Eye.VERTICAL, check_vertical, vertical_role),
-    (Eye.LENGTHWISE, check_lengthwise, lengthwise_role),
+
+class _Rule(NamedTuple):
+    """The paragraph for one eye direction."""
+
+    eye: Eye
+    check: Callable[..., Checked]
+    schemes: Callable[..., tuple[Scheme, ...]]
+    role_of: RoleOf
+
+
+_RULES = (
+    _Rule(Eye.CROSSWISE, check_crosswise, crosswise_schemes, crosswise_role),
+    _Rule(Eye.VERTICAL, check_vertical, vertical_schemes, vertical_role),
+    _Rule(Eye.LENGTHWISE, check_lengthwise, lengthwise_schemes, lengthwise_role),
 )
+_Group = tuple[_Rule, CoilGroup]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,34 +80,81 @@ def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
     findings: list[Finding] = []
     assumed: list[str] = []
     mixed = len({coil.eye for coil in load.coils}) > 1
-    left = tuple(sorted(load.tiedowns, key=_sharing)) if mixed else load.tiedowns
     if any(coil.weight_lb is None for coil in load.coils):
         assumed.append(f"{_ASSUMED_SCOPE} {pounds(tables.value('coil_scope', on=on).number)} or more.")
     if any(coil.eye is None for coil in load.coils):
         findings.append(ask_eye(tables=tables, on=on))
     if mixed:
         assumed.append(_MIXED)
+    if mixed:
+        load = load.model_copy(update={"tiedowns": tuple(sorted(load.tiedowns, key=_sharing))})
+    groups = _groups(load, mixed=mixed)
+    if mixed:
+        claims = [_claim(rule, group, tables, on) for rule, group in groups]
+        shares = sharings(load.tiedowns, claims)
+        checked = min((_check_in_turn(load, groups, share, tables, on) for share in shares), key=_badness)
+    else:
+        checked = _check_in_turn(load, groups, {}, tables, on)
+    return CoilsChecked((*findings, *checked.findings), (*assumed, *checked.assumed), checked.left)
+
+
+def _groups(load: Load, *, mixed: bool) -> list[_Group]:
+    """Return the coils of each eye direction, in the order of the paragraphs."""
     lying = sum(coil.count for coil in load.coils if coil.eye in {Eye.CROSSWISE, Eye.LENGTHWISE})
-    for eye, check, role_of in _BY_EYE:
-        number = sum(coil.count for coil in load.coils if coil.eye is eye)
-        if not number:
-            continue
+    groups = []
+    for rule in _RULES:
+        number = sum(coil.count for coil in load.coils if coil.eye is rule.eye)
+        if number:
+            group = CoilGroup(
+                eye=rule.eye,
+                number=number,
+                row=load.row,
+                support=load.support,
+                tiedowns=load.tiedowns,
+                every=load.tiedowns,
+                mixed=mixed,
+                lying=lying,
+            )
+            groups.append((rule, group))
+    return groups
+
+
+def _check_in_turn(
+    load: Load, groups: Sequence[_Group], share: Mapping[Eye, Sequence[Tiedown]], tables: Tables, on: dt.date
+) -> CoilsChecked:
+    """Judge one eye direction after another, each by its share and by what is free."""
+    findings: list[Finding] = []
+    assumed: list[str] = []
+    left = without(load.tiedowns, share)
+    for rule, group in groups:
         # Beside a coil that lies, what goes through an eye goes through that coil's and holds no upright one.
-        kept = tuple(one for one in left if mixed and eye is Eye.VERTICAL and one.through is Through.EYE)
-        offered = tuple(one for one in left if one not in kept)
-        group = CoilGroup(
-            eye=eye, number=number, row=load.row, support=load.support, tiedowns=offered, mixed=mixed, lying=lying
-        )
-        checked = check(group=group, tables=tables, on=on)
+        kept = tuple(one for one in left if _holds_none(one, group))
+        offered = (*share.get(rule.eye, ()), *(one for one in left if one not in kept))
+        checked = rule.check(group=replace(group, tiedowns=offered), tables=tables, on=on)
         findings += checked.findings
         assumed += checked.assumed
         if load.tiedowns and not offered:
-            findings.append(_none_left(group=group, tables=tables, on=on))
-        left = (*kept, *left_over(offered, role_of, checked.takes))
+            findings.append(_none_left(group=replace(group, tiedowns=()), tables=tables, on=on))
+        left = (*kept, *left_over(offered, rule.role_of, checked.takes))
         # One upright coil has no such angle: only (b)(2), on rows, sets it.
-        if load.tiedowns and (eye is not Eye.VERTICAL or (load.row is not None and number > 1)):
-            findings.append(look_at_angle(eye=eye, tiedowns=load.tiedowns, tables=tables, on=on))
+        if load.tiedowns and (rule.eye is not Eye.VERTICAL or (load.row is not None and group.number > 1)):
+            findings.append(look_at_angle(eye=rule.eye, tiedowns=load.tiedowns, tables=tables, on=on))
     return CoilsChecked(tuple(findings), tuple(assumed), left)
+
+
+def _holds_none(tiedown: Tiedown, group: CoilGroup) -> bool:
+    return group.mixed and group.eye is Eye.VERTICAL and tiedown.through is Through.EYE
+
+
+def _claim(rule: _Rule, group: CoilGroup, tables: Tables, on: dt.date) -> Claim:
+    plays = tuple(None if _holds_none(one, group) else rule.role_of(one) for one in group.tiedowns)
+    return Claim(rule.eye, rule.schemes(group=group, tables=tables, on=on), plays)
+
+
+def _badness(checked: CoilsChecked) -> tuple[int, int]:
+    """Return how many lines are short, and how many ask."""
+    statuses = [finding.status for finding in checked.findings]
+    return statuses.count(Status.SHORT), statuses.count(Status.ASK)
 
 
 def ask_eye(*, tables: Tables, on: dt.date) -> Finding:

@@ -7,6 +7,7 @@ from assistant.securement.clause import Need, Useful, check_needs, found, number
 from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, roles
 from assistant.securement.coil_support import check_rolling_support, support_assumed
 from assistant.securement.finding import Finding, Status
+from assistant.securement.sharing import Scheme
 from assistant.securement.table_reader import Tables
 
 _ASSUMED_EYE = "The tiedowns that keep the coil from moving forward or back are taken to go through its eye."
@@ -25,6 +26,20 @@ def role_of(tiedown: Tiedown) -> str:
     if tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}:
         return str(tiedown.pulls)
     return UNTOLD if tiedown.pulls is None else "side"
+
+
+def schemes(*, group: CoilGroup, tables: Tables, on: dt.date) -> tuple[Scheme, ...]:
+    """Return what the coils ask of tiedowns: each one against forward and one against rearward movement.
+
+    References
+    ----------
+    49 CFR 393.120(c)(1)(ii), (iii).
+    """
+    least: Scheme = {
+        (way,): int(tables.value("coil_tiedowns", on=on, clause=f"crosswise {way}").number) * group.number
+        for way in ("forward", "rearward")
+    }
+    return (least,)
 
 
 def check_crosswise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked:
@@ -50,12 +65,12 @@ def check_crosswise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked
     assumed = list(support_assumed(support=group.support, number=group.lying))
     if group.tiedowns:
         findings += check_crosswise_tiedowns(group=group, tables=tables, on=on)
-        findings += check_no_crossing(group=group, tables=tables, on=on)
         if any(tiedown.through is None and role_of(tiedown) in {"forward", "rearward"} for tiedown in group.tiedowns):
             assumed.append(_ASSUMED_EYE)
         crossing = [tiedown for tiedown in group.tiedowns if role_of(tiedown) == "crossing"]
         if not group.mixed and any(tiedown.through is None for tiedown in crossing):
             assumed.append(_ASSUMED_CROSSING)
+    findings += check_no_crossing(group=group, tables=tables, on=on)
     if number > 1:
         findings.append(no_rule_for_rows(group=group, tables=tables, on=on))
         if group.row is None:
@@ -95,7 +110,7 @@ def check_no_crossing(*, group: CoilGroup, tables: Tables, on: dt.date) -> list[
     ----------
     49 CFR 393.120(c)(2); from memory.
     """
-    crossing = number_of([tiedown for tiedown in group.tiedowns if role_of(tiedown) == "crossing"])
+    crossing = number_of([tiedown for tiedown in group.every if role_of(tiedown) == "crossing"])
     if not crossing:
         return []
     return [

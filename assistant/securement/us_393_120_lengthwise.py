@@ -10,6 +10,7 @@ from assistant.securement.clause import Need, check_needs, usual_kind
 from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, is_transverse, roles
 from assistant.securement.coil_support import check_movement_along, check_rolling_support, support_assumed
 from assistant.securement.finding import Finding, Status
+from assistant.securement.sharing import Scheme
 from assistant.securement.table_reader import Tables
 
 _BOTH = ("forward", "rearward")
@@ -61,6 +62,26 @@ def role_of(tiedown: Tiedown) -> str:
     return _THROUGH_EYE[tiedown.path]
 
 
+def schemes(*, group: CoilGroup, tables: Tables, on: dt.date) -> tuple[Scheme, ...]:
+    """Return what the coils ask of tiedowns: the three options of a coil by itself, or what a transverse row needs.
+
+    References
+    ----------
+    49 CFR 393.120(d)(1) to (d)(4).
+    """
+
+    def least(clause: str) -> int:
+        return int(tables.value("coil_tiedowns", on=on, clause=f"lengthwise {clause}").number)
+
+    if _in_row(group):
+        return ({("front",): least("row front"), ("rear",): least("row rear")},)
+    number = group.number
+    by_eye = (
+        {(name,): least(name) * number, _PLACES: least(f"{name} over") * number} for name in ("diagonal", "straight")
+    )
+    return (*by_eye, {("front",): least("front") * number, ("rear",): least("rear") * number})
+
+
 def check_lengthwise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked:
     """Judge coils with eyes lengthwise: rolling, and the option that is met or nearest.
 
@@ -68,7 +89,7 @@ def check_lengthwise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checke
     ----------
     49 CFR 393.120(d)(1) to (d)(4).
     """
-    in_row = group.row is Row.TRANSVERSE and group.number > 1
+    in_row = _in_row(group)
     clause = "lengthwise row rolling" if in_row else "lengthwise rolling"
     findings = check_rolling_support(
         clause=tables.value("coil_clause", on=on, clause=clause),
@@ -87,6 +108,10 @@ def check_lengthwise(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checke
         if group.number > 1:
             assumed = (*assumed, _ASSUMED_EACH)
     return Checked((*findings, *option.findings), assumed, option.takes)
+
+
+def _in_row(group: CoilGroup) -> bool:
+    return group.row is Row.TRANSVERSE and group.number > 1
 
 
 def check_option_1(*, group: CoilGroup, tables: Tables, on: dt.date) -> _Option:

@@ -7,6 +7,7 @@ from assistant.securement.clause import Need, check_needs, found, usual_kind
 from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, is_transverse, roles
 from assistant.securement.coil_support import check_movement_along
 from assistant.securement.finding import Finding, Status
+from assistant.securement.sharing import Scheme
 from assistant.securement.table_reader import Tables
 
 _BOTH = ("forward", "rearward")
@@ -27,6 +28,28 @@ def role_of(tiedown: Tiedown) -> str:
     return UNTOLD if tiedown.pulls is None else "side"
 
 
+def schemes(*, group: CoilGroup, tables: Tables, on: dt.date) -> tuple[Scheme, ...]:
+    """Return what the coils ask of tiedowns, each coil by itself or as a row.
+
+    Notes
+    -----
+    One coil needs tiedowns against forward and rearward movement only where neither mats nor blocking hold it.
+
+    References
+    ----------
+    49 CFR 393.120(b)(1), (b)(2).
+    """
+
+    def least(clause: str) -> int:
+        return int(tables.value("coil_tiedowns", on=on, clause=f"vertical {clause}").number)
+
+    if _in_row(group):
+        over = least("row over") * (1 if group.row is Row.TRANSVERSE else group.number)
+        return ({("forward",): least("row front"), ("rearward",): least("row rear"), ("over",): over},)
+    alone: Scheme = {("diagonal",): least("diagonal") * group.number, ("over",): least("over") * group.number}
+    return ({**alone, **{(way,): group.number for way in _untied(group)}},)
+
+
 def check_vertical(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked:
     """Judge coils with eyes vertical, one by one or as a row.
 
@@ -34,7 +57,7 @@ def check_vertical(*, group: CoilGroup, tables: Tables, on: dt.date) -> Checked:
     ----------
     49 CFR 393.120(b)(1), (b)(2).
     """
-    if group.row is not None and group.number > 1:
+    if _in_row(group):
         return check_vertical_row(group=group, tables=tables, on=on)
     return check_vertical_single(group=group, tables=tables, on=on)
 
@@ -78,10 +101,7 @@ def check_vertical_single(*, group: CoilGroup, tables: Tables, on: dt.date) -> C
         )
     )
     findings += check_pallet(group=group, tables=tables, on=on)
-    support = group.support
-    blocked = {"forward": support.blocked_forward, "rearward": support.blocked_rearward}
-    takes = {"diagonal": needs[0].least, "over": needs[1].least}
-    takes |= {way: number for way in _BOTH if not (support.mats or blocked[way])}
+    takes = {"diagonal": needs[0].least, "over": needs[1].least, **dict.fromkeys(_untied(group), number)}
     return Checked(tuple(findings), (_ASSUMED_EACH,) if number > 1 else (), takes)
 
 
@@ -128,6 +148,16 @@ def check_vertical_row(*, group: CoilGroup, tables: Tables, on: dt.date) -> Chec
     )
     findings += check_pallet(group=group, tables=tables, on=on)
     return Checked(tuple(findings), (_ASSUMED_ROW,), {need.topic: need.least for need in needs})
+
+
+def _in_row(group: CoilGroup) -> bool:
+    return group.row is not None and group.number > 1
+
+
+def _untied(group: CoilGroup) -> tuple[str, ...]:
+    """Return the ways along the vehicle in which neither mats nor blocking hold the coils."""
+    blocked = {"forward": group.support.blocked_forward, "rearward": group.support.blocked_rearward}
+    return tuple(way for way in _BOTH if not (group.support.mats or blocked[way]))
 
 
 def check_pallet(*, group: CoilGroup, tables: Tables, on: dt.date) -> list[Finding]:
