@@ -3,9 +3,9 @@
 import datetime as dt
 import math
 
-from assistant.load.model import Eye, Load
+from assistant.load.model import Coil, Eye, Load, Support
 from assistant.securement.clause import Useful, found, told, weight_of
-from assistant.securement.coil_shape import CoilSize, coil_size
+from assistant.securement.coil_shape import CoilSize, Geometry, coil_size
 from assistant.securement.finding import Finding, Status
 from assistant.securement.table_reader import Tables, Value
 from assistant.securement.wording import pounds
@@ -43,77 +43,100 @@ def clears_deck_by_in(*, gap_in: float, radius_in: float, edge_height_in: float)
 
 
 def look_at_cradle(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
-    """Say what the cradle of one lying coil holds by itself, once its gap was told, and whether it clears the deck.
+    """Say what the cradle of each lying coil holds by itself, and whether the coil clears the deck.
 
     Notes
     -----
-    A gap as wide as the coil or wider is `stop`: the coil falls between the edges. A coil that touches the deck, by
-    the edge height told, is `stop` too. What the coil's size was taken from stands in the text.
+    The gap and the height of the edges are taken as told, else as assumed; what was assumed, and what the coil's size
+    was taken from, stands in the text. A told gap as wide as the coil or wider is `stop`: the coil falls between the
+    edges. So is a coil that touches the deck by the edge height told. An assumed gap that holds no such coil says
+    nothing.
 
     References
     ----------
     49 CFR 393.102(a)(1) for the accelerations; 393.120(c)(1)(i), (d)(1)(i) for "off the deck"; textbook statics.
     """
-    coil = load.coils[0] if len(load.coils) == 1 else None
-    gap = load.support.gap_in
-    if coil is None or gap is None or coil.weight_lb is None or coil.eye not in {Eye.CROSSWISE, Eye.LENGTHWISE}:
+    support = load.support
+    if not (support.gap_in or support.timbers or support.wedges or support.cradle):
         return []
+    lying = [coil for coil in load.coils if coil.weight_lb and coil.eye in {Eye.CROSSWISE, Eye.LENGTHWISE}]
+    findings = []
+    for coil in lying:
+        whose = "" if len(load.coils) == 1 else f"Under the coil of {pounds(coil.weight_lb or 0)}: "
+        findings += _look_at_one(coil, whose, support, tables, on)
+    return findings
+
+
+def _look_at_one(coil: Coil, whose: str, support: Support, tables: Tables, on: dt.date) -> list[Finding]:
     size = coil_size(coil, tables=tables, on=on)
+    geometry = Geometry(tables, on, list(size.assumed))
+    gap = geometry.length(support.gap_in, "gap between edges")
     if gap >= 2 * size.radius:
-        return [_falls_through(load, gap, size, tables, on)]
+        return [] if support.gap_in is None else [_falls_through(coil, whose, gap, size, tables, on)]
+    edge = geometry.length(support.edge_height_in, "edge height")
+    clear = clears_deck_by_in(gap_in=gap, radius_in=size.radius, edge_height_in=edge)
+    findings = [_holds_by_itself(coil, whose, (gap, clear), size, geometry, tables, on)]
+    if clear <= 0 and support.edge_height_in is not None:
+        findings.append(_touches(coil, whose, clear, geometry, tables, on))
+    return findings
+
+
+def _holds_by_itself(  # noqa: PLR0913, PLR0917 - one coil with all that its cradle is reckoned from
+    coil: Coil,
+    whose: str,
+    gap_and_clear: tuple[float, float],
+    size: CoilSize,
+    geometry: Geometry,
+    tables: Tables,
+    on: dt.date,
+) -> Finding:
+    gap, clear = gap_and_clear
     holds = rolls_out_at_g(gap_in=gap, radius_in=size.radius)
-    forward = tables.value("force_to_breaking_strength", on=on, direction="forward")
-    rearward = tables.value("force_to_breaking_strength", on=on, direction="rearward")
-    lateral = tables.value("force_to_breaking_strength", on=on, direction="lateral")
+    forward, rearward, lateral = (
+        tables.value("force_to_breaking_strength", on=on, direction=way) for way in ("forward", "rearward", "lateral")
+    )
     ways = (forward, rearward) if coil.eye is Eye.CROSSWISE else (lateral,)
     shares = " and ".join(f"{min(1.0, holds / way.number):.0%} of {way.number:g} g" for way in ways)
+    left = [f"{way.number - holds:.2f} g of {way.number:g} g" for way in ways if holds < way.number]
+    rest = f"The tiedowns must hold {' and '.join(left)}" if left else "The tiedowns must still hold it down"
+    hangs = f"It hangs {clear:.1f} in clear of the deck." if clear > 0 else "So reckoned it would touch the deck."
+    text = f"{whose}By itself the cradle holds {holds:.2f} g: {shares}. {rest}. {hangs}{_taken(geometry)}"
     steps = (
         told("gap between the edges", gap, "in"),
         told("outside radius", round(size.radius, 1), "in", "; ".join(size.assumed)),
         told("rolls out at", round(holds, 3), "g", "tan(asin(s / 2R))"),
+        told("clear of the deck", round(clear, 2), "in", "h - (R - sqrt(R^2 - s^2/4))"),
     )
-    left = [f"{way.number - holds:.2f} g of {way.number:g} g" for way in ways if holds < way.number]
-    rest = f"The tiedowns must hold {' and '.join(left)}" if left else "The tiedowns must still hold it down"
-    text = f"By itself the cradle holds {holds:.2f} g: {shares}. {rest}.{_taken(size)}"
-    findings = [found(forward, Status.LOOK, text, topic="cradle", steps=steps)]
-    if load.support.edge_height_in is not None:
-        findings += _check_clear(load, gap, size.radius, tables, on)
-    return findings
+    remedy = "Check that the tiedowns hold the rest." if clear > 0 else "Check that the coil hangs clear of the deck."
+    return found(forward, Status.LOOK, text, topic="cradle", remedy=remedy, steps=steps)
 
 
-def _falls_through(load: Load, gap: float, size: CoilSize, tables: Tables, on: dt.date) -> Finding:
-    clause = _rolling_clause(load, tables, on)
+def _falls_through(coil: Coil, whose: str, gap: float, size: CoilSize, tables: Tables, on: dt.date) -> Finding:
     steps = (told("gap between the edges", gap, "in"), told("outside diameter", round(2 * size.radius, 1), "in"))
+    taken = f" {' '.join(size.assumed)}" if size.assumed else ""
     text = (
-        f"The gap of {gap:g} in is as wide as the coil, {2 * size.radius:.0f} in: it falls between the edges."
-        f"{_taken(size)}"
+        f"{whose}The gap of {gap:g} in is as wide as the coil, {2 * size.radius:.0f} in: it falls between the edges."
+        f"{taken}"
     )
-    remedy = "Set the timbers closer."
+    clause, remedy = _rolling_clause(coil, tables, on), "Set the timbers closer."
     return found(clause, Status.STOP, text, topic="cradle", remedy=remedy, steps=steps, weight=Useful.DANGER)
 
 
-def _rolling_clause(load: Load, tables: Tables, on: dt.date) -> Value:
-    eye = "lengthwise" if load.coils[0].eye is Eye.LENGTHWISE else "crosswise"
+def _touches(coil: Coil, whose: str, clear: float, geometry: Geometry, tables: Tables, on: dt.date) -> Finding:
+    steps = (told("clear of the deck", round(clear, 2), "in", "h - (R - sqrt(R^2 - s^2/4))"),)
+    text = f"{whose}The coil touches the deck: its lowest point would hang {-clear:.1f} in below it.{_taken(geometry)}"
+    clause, remedy = _rolling_clause(coil, tables, on), "Set it on higher timbers, or set them closer."
+    topic = "clear of the deck"
+    return found(clause, Status.STOP, text, topic=topic, remedy=remedy, steps=steps, weight=Useful.DANGER)
+
+
+def _rolling_clause(coil: Coil, tables: Tables, on: dt.date) -> Value:
+    eye = "lengthwise" if coil.eye is Eye.LENGTHWISE else "crosswise"
     return tables.value("coil_clause", on=on, clause=f"{eye} rolling")
 
 
-def _taken(size: CoilSize) -> str:
-    return f" {' '.join(size.assumed)}" if size.assumed else ""
-
-
-def _check_clear(load: Load, gap: float, radius: float, tables: Tables, on: dt.date) -> list[Finding]:
-    edge = load.support.edge_height_in or 0.0
-    clear = clears_deck_by_in(gap_in=gap, radius_in=radius, edge_height_in=edge)
-    clause = _rolling_clause(load, tables, on)
-    steps = (told("clear of the deck", round(clear, 2), "in", "h - (R - sqrt(R^2 - s^2/4))"),)
-    if clear > 0:
-        text = f"The coil hangs {clear:.1f} in clear of the deck."
-        return [found(clause, Status.LOOK, text, topic="clear of the deck", steps=steps)]
-    text = f"The coil touches the deck: its lowest point would hang {-clear:.1f} in below it."
-    remedy = "Set it on higher timbers, or set them closer."
-    return [
-        found(clause, Status.STOP, text, topic="clear of the deck", remedy=remedy, steps=steps, weight=Useful.DANGER)
-    ]
+def _taken(geometry: Geometry) -> str:
+    return f" {' '.join(geometry.assumed)}" if geometry.assumed else ""
 
 
 def look_at_cradle_sliding(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:

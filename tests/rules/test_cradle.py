@@ -55,7 +55,41 @@ def test_a_size_worked_out_from_the_weight_is_said_as_assumed() -> None:
 @pytest.mark.parametrize(("edge", "status"), [(2.2, Status.STOP), (2.3, Status.LOOK)])
 def test_a_coil_clears_the_deck_from_the_sagitta_on(edge: float, status: Status) -> None:
     # Geometry: sagitta of 24 in on a circle of 33 in radius, 33 - sqrt(33^2 - 12^2) = 2.259 in.
-    assert looked(gap_in=24, edge_height_in=edge)[1].status is status
+    assert looked(gap_in=24, edge_height_in=edge)[-1].status is status
+
+
+def test_a_gap_that_was_not_told_is_assumed_and_said() -> None:
+    # By hand: D = sqrt(4 x 40,000 / (pi x 0.2836 x 48) + 20^2) = 64.35 in (handbook density, memory); sin = 24 / 64.35;
+    # tan(asin(0.373)) = 0.402 g; it hangs 4 - (32.18 - sqrt(32.18^2 - 12^2)) = 1.67 in clear.
+    (finding,) = looked(Coil(weight_lb=40_000, eye=Eye.CROSSWISE))
+    assert finding.status is Status.LOOK
+    assert "holds 0.40 g: 50% of 0.8 g and 80% of 0.5 g" in finding.text
+    assert "1.7 in clear of the deck" in finding.text
+    assert "Gap between edges taken as 24 in. Edge height taken as 4 in." in finding.text
+
+
+def test_an_assumed_gap_stops_no_small_coil() -> None:
+    assert looked(COIL.model_copy(update={"outside_in": 24})) == []
+    # 4 in of assumed height under R = 13, s = 24: the sagitta is 13 - 5 = 8 in, so only eyes can tell.
+    (finding,) = looked(COIL.model_copy(update={"outside_in": 26}))
+    assert finding.status is Status.LOOK
+    assert finding.remedy == "Check that the coil hangs clear of the deck."
+
+
+def test_each_lying_coil_has_its_own_line() -> None:
+    other = COIL.model_copy(update={"weight_lb": 20_000, "eye": Eye.LENGTHWISE})
+    upright = COIL.model_copy(update={"weight_lb": 10_000, "eye": Eye.VERTICAL})
+    load = Load(coils=(COIL, other, upright), support=Support(timbers=2, bunks=9))
+    texts = [one.text for one in look_at_cradle(load=load, tables=TABLES, on=ON)]
+    assert [text.partition(":")[0] for text in texts] == [
+        "Under the coil of 40,000 lb",
+        "Under the coil of 20,000 lb",
+    ]
+
+
+@pytest.mark.parametrize("support", [Support(), Support(mats=True), Support(timbers=0, wedges=0, cradle=False)])
+def test_without_a_cradle_none_is_made_up(support: Support) -> None:
+    assert look_at_cradle(load=Load(coils=(COIL,), support=support), tables=TABLES, on=ON) == []
 
 
 def test_a_coil_that_just_touches_is_stopped() -> None:
