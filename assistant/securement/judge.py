@@ -160,7 +160,7 @@ def _check_cargo(
         findings += _check_small_coils(load, tables, on)
     if load.articles:
         findings.append(check_rolling(tables=tables, on=on))
-        findings += look_beside(load=load, tables=tables, on=on)
+    findings += look_beside(load=load, tables=tables, on=on)
     if load.tiedowns:
         kind = usual_kind(load.tiedowns)
         whose = "told" if left == load.tiedowns else "not taken up by coils"

@@ -4,7 +4,7 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 
-from assistant.load.model import Load, Path, Through
+from assistant.load.model import Load, Path, Row, Through
 from assistant.securement.clause import Useful, articles_on, cargo, found, number_of, told, usual_kind, weight_of
 from assistant.securement.finding import Finding, Status, Step
 from assistant.securement.rating import Rating
@@ -207,16 +207,18 @@ def _check_beside_coils(
 
 
 def look_beside(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
-    """Point out what several articles side by side under transverse tiedowns need.
+    """Point out what articles, or coils in a transverse row, need side by side under transverse tiedowns.
 
     References
     ----------
     49 CFR 393.106(c)(2).
     """
-    if sum(article.count for article in load.articles) < 2:  # noqa: PLR2004 - beside each other takes two
+    coils = sum(coil.count for coil in load.coils) if load.row is Row.TRANSVERSE else 0
+    if max(coils, sum(article.count for article in load.articles)) < 2:  # noqa: PLR2004 - beside each other takes two
         return []
     row = tables.value("beside_each_other", on=on)
-    text = f"Articles beside each other under one tiedown must be {row.words}."
+    what = "Coils" if coils > 1 else "Articles"
+    text = f"{what} beside each other under one tiedown must be {row.words}."
     return [found(row, Status.LOOK, text, topic="beside", remedy="Check that they touch, or cannot shift together.")]
 
 

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from assistant.load.model import Article, Coil, Eye, GearList, Kind, Load, Path, Tiedown
+from assistant.load.model import Article, Coil, Eye, GearList, Kind, Load, Path, Row, Tiedown
 from assistant.securement.finding import Finding, Judgement, Status
 from assistant.securement.judge import judge
 from assistant.securement.table_reader import Tables
@@ -237,3 +237,17 @@ def test_s106_d2_a_path_is_asked_unless_the_course_makes_it_plain(
     )
     found = judge(load, tables=tables, gear=sample, on=on)
     assert any(one.topic == "path" for one in found.findings) is asked
+
+
+@pytest.mark.parametrize(
+    ("row", "count", "looked"),
+    [(Row.TRANSVERSE, 2, True), (Row.TRANSVERSE, 1, False), (Row.LENGTHWISE, 2, False), (None, 2, False)],
+)
+@pytest.mark.parametrize("weight_lb", [2_000, 20_000])
+def test_s106_c2_coils_beside_each_other_must_touch_or_be_kept_apart(  # noqa: PLR0913 - a load and what comes of it
+    tables: Tables, sample: GearList, on: dt.date, row: Row | None, count: int, *, looked: bool, weight_lb: float
+) -> None:
+    # 49 CFR 393.106(c)(2), memory: for all that stands side by side under transverse tiedowns, coils too.
+    load = Load(coils=(Coil(count=count, weight_lb=weight_lb, eye=Eye.LENGTHWISE),), row=row)
+    found = judge(load, tables=tables, gear=sample, on=on).findings
+    assert [one.rule for one in found if one.topic == "beside"] == ["49 CFR 393.106(c)(2)"] * looked
