@@ -20,16 +20,42 @@ def check_front_structure(*, load: Load, tables: Tables, on: dt.date) -> list[Fi
 
     References
     ----------
-    49 CFR 393.114(b)(1), (c)(1)-(2), (d); 393.104(c) for damage.
+    49 CFR 393.114(b)(1)-(2), (c)(1)-(2), (d), (e); 393.104(c) for damage.
     """
     front = load.front
     if front is None:
         return []
     judged = _refuse_damaged(tables, on) if front.damaged else _strength(load, tables, on)
     findings = [*_height(load, tables, on), *judged]
-    row = tables.value("front_openings", on=on)
-    text = f"The front end structure must have {row.words}."
-    return [*findings, found(row, Status.LOOK, text, topic="front openings", remedy="Look for gaps in the bulkhead.")]
+    return [*findings, *_look_at_front(tables, on)]
+
+
+def _look_at_front(tables: Tables, on: dt.date) -> list[Finding]:
+    """Point out what only eyes can check: openings, width, and what stands in for the structure."""
+    openings, width, other = (tables.value(f"front_{name}", on=on) for name in ("openings", "width", "substitute"))
+    return [
+        found(
+            openings,
+            Status.LOOK,
+            f"The front end structure must have {openings.words}.",
+            topic="front openings",
+            remedy="Look for gaps in the bulkhead.",
+        ),
+        found(
+            width,
+            Status.LOOK,
+            f"The front end structure must be {width.words}.",
+            topic="front width",
+            remedy="Check that no cargo stands out past the sides of the bulkhead.",
+        ),
+        found(
+            other,
+            Status.LOOK,
+            f"What stands in for a front end structure must be {other.words}.",
+            topic="front substitute",
+            remedy="Where it is no bulkhead, check that it is as strong as one.",
+        ),
+    ]
 
 
 def _refuse_damaged(tables: Tables, on: dt.date) -> list[Finding]:

@@ -64,3 +64,18 @@ def test_s114_c__height_not_told_is_asked_only_where_it_decides(
 def test_s114_b1__four_feet_are_enough_and_less_is_for_the_eyes(height: float, status: Status) -> None:
     # 49 CFR 393.114(b)(1) (read): 4 ft, or the height at which it blocks the cargo, whichever is lower.
     assert next(one for one in fronted(height_ft=height) if one.topic == "front height").status is status
+
+
+@pytest.mark.parametrize(
+    ("topic", "rule"),
+    [
+        ("front openings", "49 CFR 393.114(d)"),
+        ("front width", "49 CFR 393.114(b)(2)"),
+        ("front substitute", "49 CFR 393.114(e)"),
+    ],
+)
+def test_s114__what_only_eyes_can_check_is_named_with_its_clause(topic: str, rule: str) -> None:
+    # 49 CFR 393.114(b)(2), (d), (e): memory.
+    finding = next(one for one in fronted(height_ft=5, rated_lb=30_000) if one.topic == topic)
+    assert (finding.rule, finding.status, finding.mark) == (rule, Status.LOOK, Mark.MEMORY)
+    assert finding.remedy
