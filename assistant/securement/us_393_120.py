@@ -26,6 +26,9 @@ _ASSUMED_SCOPE = "A coil weight was not told: the coils are judged under 393.120
 _MIXED = "The eyes point different ways: the tiedowns are shared out among the coils, each one counted for one of them."
 
 
+_WITHOUT_ANCHORS = "sided vehicle without anchor points"
+
+
 class _Rule(NamedTuple):
     """The paragraph for one eye direction."""
 
@@ -73,10 +76,16 @@ def in_scope(*, coils: Sequence[Coil], tables: Tables, on: dt.date) -> bool:
 def check_coils(*, load: Load, tables: Tables, on: dt.date) -> CoilsChecked:
     """Judge all coils of a load that is in scope, eye direction by eye direction.
 
+    Notes
+    -----
+    In a sided vehicle or container without anchor points (e) governs instead, which is named among what was seen.
+
     References
     ----------
-    49 CFR 393.120(b) to (d).
+    49 CFR 393.120(b) to (e).
     """
+    if _WITHOUT_ANCHORS in load.seen:
+        return CoilsChecked((), (), load.tiedowns)
     findings: list[Finding] = []
     assumed: list[str] = []
     mixed = len({coil.eye for coil in load.coils}) > 1
