@@ -1,4 +1,4 @@
-"""EN 12195-1: the friction method of road lashing, for top-over and direct lashings. Metric, from memory."""
+"""EN 12195-1: the friction method of road lashing. Metric, from memory."""
 
 import datetime as dt
 import math
@@ -8,6 +8,7 @@ from assistant.load.model import GearList, Load, Path, Support
 from assistant.securement.any_rules import check_condition
 from assistant.securement.clause import Useful, found, once, told, weight_of
 from assistant.securement.coil_group import is_over
+from assistant.securement.en_direct import NEWTONS, dekanewtons, look_at_direct
 from assistant.securement.finding import Finding, Judgement, Rated, Status
 from assistant.securement.ordering import in_order
 from assistant.securement.ratings import rate_all
@@ -18,7 +19,6 @@ _WAYS = ("forward", "rearward", "sideways")
 _EDITION = "The method of EN 12195-1, from memory; the printed standard was not seen."
 _SURFACES = "Surfaces are taken as dry, swept clean and free of grease, frost and ice."
 _COIL = "The cargo is taken to grip what it lies on no less than that grips the deck."
-_NEWTONS = 10  # in a dekanewton
 
 
 def top_over_number(  # noqa: PLR0913 - the formula has as many terms
@@ -61,31 +61,8 @@ def top_over_number(  # noqa: PLR0913 - the formula has as many terms
     if lacking <= 0:
         return 0.0
     newtons = lacking * mass_kg * gravity * safety
-    holds = 2 * friction * math.sin(math.radians(angle_deg)) * pretension_dan * _NEWTONS
+    holds = 2 * friction * math.sin(math.radians(angle_deg)) * pretension_dan * NEWTONS
     return newtons / holds if holds > 0 else math.inf
-
-
-def direct_pair_holds_kg(  # noqa: PLR0913 - the formula has as many terms
-    *, capacity_dan: float, angle_deg: float, turn_deg: float, friction: float, acceleration_g: float, down_g: float,
-    friction_share: float, gravity: float,
-) -> float:  # fmt: skip
-    """Return the mass that one pair of direct lashings keeps from sliding [kg]; infinite where friction alone does.
-
-    Notes
-    -----
-    2 LC (cos a cos b + f_mu mu sin a) >= m g (c - f_mu mu c_z), a with the deck, b with the direction of movement.
-
-    References
-    ----------
-    EN 12195-1:2010, direct lashing (memory).
-    """
-    share = friction_share * friction
-    lacking = acceleration_g - share * down_g
-    if lacking <= 0:
-        return math.inf
-    slope, turn = math.radians(angle_deg), math.radians(turn_deg)
-    holds = 2 * capacity_dan * _NEWTONS * (math.cos(slope) * math.cos(turn) + share * math.sin(slope))
-    return holds / (gravity * lacking)
 
 
 def friction_under(*, support: Support, tables: Tables, on: dt.date) -> Value | None:
@@ -137,8 +114,8 @@ def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judg
     Notes
     -----
     Only tiedowns over the top to the other side count, by their pretension up to their working load limit: it must be
-    told, and so must the angle with the deck. Tipping, rolling and direct lashing are for the eyes, and for whoever has
-    the printed standard: of a direct lashing the angle with the direction of movement is not told.
+    told, and so must the angle with the deck. What direct lashings hold is shown by assumed angles and judges nothing.
+    Tipping and rolling are for the eyes, and for whoever has the printed standard.
 
     References
     ----------
@@ -154,8 +131,11 @@ def judge_en(load: Load, *, tables: Tables, gear: GearList, on: dt.date) -> Judg
     else:
         friction = friction_under(support=load.support, tables=tables, on=on)
         findings += _check_sliding(load, rated, friction, tables, on)
+        if friction:
+            mu = _friction_number(friction, load.support)
+            findings += look_at_direct(load=load, rated=rated, friction=mu, tables=tables, on=on)
         row = tables.value("en_acceleration", on=on, direction="forward")
-        text = "Tipping, rolling and direct lashings were not checked by EN 12195-1 here."
+        text = "Tipping, rolling and what direct lashings add were not judged by EN 12195-1 here."
         remedy = "Go by the printed standard for those."
         findings.append(found(row, Status.OUTSIDE, text, topic="tipping", remedy=remedy))
         assumed = [_EDITION, _SURFACES, *_friction_assumed(friction, load.support), *assumed]
@@ -200,7 +180,7 @@ def _check_sliding(
     have = sum(
         one.tiedown.count
         * math.sin(math.radians(one.tiedown.angle_deg or 0.0))
-        * _dekanewtons(_borne_lb(one.tiedown.pretension_lb, one.wll_lb), tables, on)
+        * dekanewtons(_borne_lb(one.tiedown.pretension_lb, one.wll_lb), tables, on)
         for one in over
     )
     mu = _friction_number(friction, load.support)
@@ -262,9 +242,3 @@ def _slides(  # noqa: PLR0913, PLR0917 - one direction with all that the formula
 def _borne_lb(pretension_lb: float | None, limit_lb: float | None) -> float:
     """Return the pretension that counts: no more than the tiedown may bear, and nothing where that is not known."""
     return min(pretension_lb or 0.0, limit_lb or 0.0)
-
-
-def _dekanewtons(force_lb: float, tables: Tables, on: dt.date) -> float:
-    """Return pounds of force in dekanewtons."""
-    kilograms = force_lb * tables.value("kilograms_in_a_pound", on=on).number
-    return kilograms * tables.value("standard_gravity", on=on).number / _NEWTONS

@@ -6,7 +6,8 @@ import math
 import pytest
 
 from assistant.load.model import Article, Coil, Kind, Load, Path, Pull, Support, Through, Tiedown
-from assistant.securement.en_12195_1 import direct_pair_holds_kg, friction_under, judge_en, top_over_number
+from assistant.securement.en_12195_1 import friction_under, judge_en, top_over_number
+from assistant.securement.en_direct import direct_pair_holds_kg
 from assistant.securement.finding import Mark, Status
 from assistant.securement.table_reader import read_sample_gear, read_tables
 
@@ -249,3 +250,29 @@ def test_the_best_angle_against_sliding(friction: float, best_deg: float) -> Non
 def test_direct_lashings_count_three_quarters_of_the_friction() -> None:
     # EN 12195-1 and the CTU Code: 25 % less friction beside a direct lashing (read).
     assert TABLES.value("en_direct_friction", on=ON).number == 0.75
+
+
+def directly(load: Load) -> dict[str, str]:
+    judgement = judge_en(load, tables=TABLES, gear=read_sample_gear(), on=ON)
+    found = [one for one in judgement.findings if one.topic.startswith("direct ")]
+    assert {one.status for one in found} <= {Status.LOOK}
+    return {one.topic: one.text for one in found}
+
+
+@pytest.mark.parametrize(("path", "count", "pairs"), [(Path.ACROSS, 2, 2), (Path.DIRECT, 4, 2), (Path.DIRECT, 5, 2)])
+def test_direct_lashings_are_shown_by_assumed_angles_and_judge_nothing(path: Path, count: int, pairs: int) -> None:
+    # EN 12195-1 (memory), by hand: WLL 6,600 lb = 29,368 N; a = b = 45 degrees; mu 0.3 x 0.75 = 0.225; 0.8 g forward:
+    # one pair 2 x 29,368 (0.5 + 0.225 x 0.7071) / (9.81 (0.8 - 0.225)) kg.
+    one_pair = 2 * 6600 * 0.45359237 * 9.81 * (0.5 + 0.225 * math.sqrt(0.5)) / (9.81 * 0.575)
+    chain = Tiedown(kind=Kind.CHAIN, count=count, path=path, pulls=Pull.FORWARD)
+    load = Load(coils=(Coil(weight_lb=40_000),), support=Support(timbers=2), tiedowns=(chain,))
+    assert f"would hold {pairs * one_pair:,.0f} kg of 18,144 kg" in directly(load)["direct forward"]
+    assert "45 degrees to the deck. Not judged" in directly(load)["direct forward"]
+    assert "direct rearward" not in directly(load)
+
+
+def test_what_goes_over_the_top_or_is_damaged_is_no_direct_lashing() -> None:
+    chain = Tiedown(kind=Kind.CHAIN, count=4, pulls=Pull.FORWARD, damaged=True)
+    top = Tiedown(kind=Kind.CHAIN, count=4, pulls=Pull.FORWARD, through=Through.TOP)
+    load = Load(coils=(Coil(weight_lb=40_000),), support=Support(mats=True), tiedowns=(chain, top))
+    assert directly(load) == {}
