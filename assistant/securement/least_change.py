@@ -67,9 +67,9 @@ def least_change(load: Load, *, tables: Tables, gear: GearList, on: dt.date, mos
     Least means fewest pieces (a crossed pair is two). One piece is tried before two, and so on. Sets are left out only
     where none of them can do, and `judge` itself says so: a part of the search whose sets all stay short with more of
     each role on than they could bring; and sets with too few of one role, where the load stays short with that few
-    beside twelve of every other. Both rest on more gear never worsening a load. Kinds weaker than the strongest are not
-    searched, since a stronger tiedown in a weaker one's place never worsens it either; the kind in use stands in where
-    as many of it do.
+    beside twelve of every other. Both rest on more gear never making a line short; what is asked may change with more
+    gear, so that is looked at set by set. Kinds weaker than the strongest are not searched, since a stronger tiedown in
+    a weaker one's place never worsens it either; the kind in use stands in where as many of it do.
     """
     before = judge(load, tables=tables, gear=gear, on=on)
     bad = [finding for finding in before.findings if finding.status in _BAD]
@@ -135,6 +135,11 @@ class _Search:
         bad = any(finding.status in _BAD for finding in after.findings)
         return bool(held) and not bad and _asked(after) <= self.may_ask
 
+    def helps(self, chosen: _Chosen) -> bool:
+        """Tell whether nothing is short or stopped with these additions, whatever is asked, and something holds it."""
+        held = self.load.tiedowns or any(one.tiedown for one, times in chosen if times)
+        return bool(held) and not any(finding.status in _BAD for finding in self.judge(chosen).findings)
+
     def left_with_all(self, pieces: int) -> list[Finding]:
         """Return what stays short or stopped with so many of everything on; what still asks then may be left to ask."""
         everything = tuple((one, pieces) for one in self.offered)
@@ -151,7 +156,7 @@ class _Search:
             few, enough = 0, most
             while few < enough:
                 middle = few if few == 0 and enough == most else (few + enough) // 2
-                if self.mends((*others, (one, middle))):
+                if self.helps((*others, (one, middle))):
                     enough = middle
                 else:
                     few = middle + 1
@@ -176,10 +181,10 @@ class _Search:
             return
         # No set of this part has more of one candidate than its least and all that is to spare.
         most = {one: self.least[one] + spare // one.pieces for one in rest}
-        if not self.mends((*fixed, *most.items())):
+        if not self.helps((*fixed, *most.items())):
             return
         if not rest:
-            if not left:
+            if not left and self.mends(fixed):
                 yield tuple((one, times) for one, times in fixed if times)
             return
         one, *others = rest

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from assistant.load.model import Coil, Eye, Load, Through, Tiedown
 from assistant.securement.clause import Useful, found, number_of, told
+from assistant.securement.coil_claims import Claim, Scheme, sharings, without
 from assistant.securement.coil_group import Checked, CoilGroup, RoleOf, left_over
 from assistant.securement.finding import Finding, Status
-from assistant.securement.sharing import Claim, Scheme, sharings, without
 from assistant.securement.table_reader import Tables
 from assistant.securement.us_393_120_crosswise import check_crosswise
 from assistant.securement.us_393_120_crosswise import role_of as crosswise_role

@@ -4,10 +4,10 @@ import datetime as dt
 
 from assistant.load.model import Pull, Tiedown
 from assistant.securement.clause import Need, Useful, check_needs, found, number_of, usual_kind
+from assistant.securement.coil_claims import Scheme
 from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, roles
 from assistant.securement.coil_support import check_rolling_support, support_assumed
 from assistant.securement.finding import Finding, Status
-from assistant.securement.sharing import Scheme
 from assistant.securement.table_reader import Tables
 
 _ASSUMED_EYE = "The tiedowns that keep the coil from moving forward or back are taken to go through its eye."

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from assistant.load.model import Path, Place, Row, Tiedown
 from assistant.securement.clause import Need, check_needs, usual_kind
+from assistant.securement.coil_claims import Scheme
 from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, is_transverse, roles
 from assistant.securement.coil_support import check_movement_along, check_rolling_support, support_assumed
 from assistant.securement.finding import Finding, Status
-from assistant.securement.sharing import Scheme
 from assistant.securement.table_reader import Tables
 
 _BOTH = ("forward", "rearward")

@@ -4,10 +4,10 @@ import datetime as dt
 
 from assistant.load.model import Path, Pull, Row, Tiedown
 from assistant.securement.clause import Need, check_needs, found, usual_kind
+from assistant.securement.coil_claims import Scheme
 from assistant.securement.coil_group import UNTOLD, Checked, CoilGroup, is_over, is_transverse, roles
 from assistant.securement.coil_support import check_movement_along
 from assistant.securement.finding import Finding, Status
-from assistant.securement.sharing import Scheme
 from assistant.securement.table_reader import Tables
 
 _BOTH = ("forward", "rearward")

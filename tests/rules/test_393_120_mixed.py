@@ -13,9 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.load.model import Coil, Eye, GearList, Kind, Load, Path, Place, Pull, Support, Through, Tiedown
+from assistant.securement.coil_claims import Claim, sharings
 from assistant.securement.finding import Status
 from assistant.securement.judge import judge
-from assistant.securement.sharing import Claim, sharings
 from assistant.securement.table_reader import Tables
 
 Shorts = Callable[..., list[str]]

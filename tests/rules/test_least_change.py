@@ -248,3 +248,13 @@ def test_no_smaller_set_of_any_kind_mends_a_made_load(seed: int) -> None:
     if advice.tried:
         pieces = sum(one.pieces for one in advice.additions)
         assert fewest(load, gear, 2) == (pieces if advice.additions and pieces <= 2 else None)
+
+
+@pytest.mark.parametrize(("seed", "pieces"), [(2585, 5), (333, 3), (560, 4), (758, 1)])
+def test_the_least_of_a_made_load_is_found_where_the_eyes_differ_or_the_question_changes(
+    seed: int, pieces: int
+) -> None:
+    # Counted by trying every set of that size and every smaller one: 2585 has coils of two eyes, and in the others a
+    # lengthwise coil's option, and with it the question, changes with what is added.
+    advice = advised(*make(seed))
+    assert sum(one.pieces for one in advice.additions) == pieces
