@@ -9,6 +9,7 @@ References
 The static (lower bound) theorem of limit analysis; Coulomb friction. Textbook cases in tests/rules/test_rigid_body.py.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -41,11 +42,16 @@ class NotSolvedError(ArithmeticError):
 
 @dataclass(frozen=True)
 class Contact:
-    """A point where a support touches the body: it can push along `normal` (towards the body) and rub."""
+    """A point where a support touches the body: it can push along `normal` (towards the body) and rub.
+
+    A support that bears no more than `limit_lb` has no friction, and a name to be told by when it gives.
+    """
 
     at: tuple[float, float, float]
     normal: tuple[float, float, float]
     friction: float
+    limit_lb: float = math.inf
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -75,8 +81,8 @@ class Body:
 class Bound:
     """The greatest acceleration resisted (g), how the body then begins to move, and what each tiedown does.
 
-    `turns` is true where it turns rather than slides. `first` names the tiedown that is at its limit and is stretched
-    most; `idle` those that do nothing against this movement.
+    `turns` is true where it turns rather than slides. `first` names the tiedown, or the support of bounded strength,
+    that is at its limit and gives way most; `idle` the tiedowns that do nothing against this movement.
     """
 
     g: float
@@ -117,16 +123,22 @@ def greatest_g(body: Body, direction: tuple[float, float, float], *, sliding: bo
         pull.limit_lb if not sliding or _resists(pull, towards) else min(pull.pretension_lb, pull.limit_lb)
         for pull in body.pulls
     ]
-    columns = [_wrench(body, point, force) for point, force in _contact_forces(body, towards, sliding=sliding)]
-    pushes = len(columns)
+    forces = _contact_forces(body, towards, sliding=sliding)
+    columns = [_wrench(body, np.asarray(contact.at, float), force) for contact, force in forces]
     columns += [_pull_wrench(body, pull) for pull in body.pulls]
-    columns.append(np.concatenate([towards * body.weight_lb, np.zeros(3)]))
-    upper = np.concatenate([np.full(pushes, np.inf), np.asarray(limits, float), [_MOST_G]])
-    load = np.zeros(6)
-    load[2] = body.weight_lb
-    values, rates = _solve(np.column_stack(columns), upper, load)
-    tensions = values[pushes:-1]
-    return _bound(body, float(values[-1]), tensions, limits, rates)
+    names = [*(contact.name for contact, _ in forces), *(pull.name for pull in body.pulls)]
+    # In units of the weight, so that all numbers are near one: in pounds the solver now and then gives up.
+    bounds = np.asarray([*(contact.limit_lb for contact, _ in forces), *limits], float) / body.weight_lb
+    inertia = np.concatenate([towards, np.zeros(3)])
+    load = np.asarray([0.0, 0.0, 1.0, 0.0, 0.0, 0.0])
+    values, rates = _solve(np.column_stack([*columns, inertia]), np.append(bounds, _MOST_G), load)
+    slide, turn = float(np.linalg.norm(rates[:3])), float(np.linalg.norm(rates[3:]))
+    return Bound(
+        g=max(0.0, min(float(values[-1]), _MOST_G)),
+        turns=turn > slide * 0.5,
+        first=_first(names, values[:-1], bounds, [-float(np.dot(column, rates)) for column in columns]),
+        idle=_idle(body, values[len(forces) : -1]),
+    )
 
 
 def _resists(pull: Pull, towards: Vector) -> bool:
@@ -135,23 +147,25 @@ def _resists(pull: Pull, towards: Vector) -> bool:
     return along < -_STRETCH
 
 
-def _contact_forces(body: Body, towards: Vector, *, sliding: bool) -> list[tuple[Vector, Vector]]:
+def _contact_forces(body: Body, towards: Vector, *, sliding: bool) -> list[tuple[Contact, Vector]]:
     """Return the edges of each contact's friction pyramid; without sliding, of the edge it would turn over."""
-    found: list[tuple[Vector, Vector]] = []
+    found: list[tuple[Contact, Vector]] = []
     reach = [float(np.dot(contact.at, towards)) for contact in body.contacts]
     edge = max(reach, default=0.0) - _SAME_EDGE
     for contact, far in zip(body.contacts, reach, strict=True):
         if not sliding and far < edge:
             continue
-        at, normal = np.asarray(contact.at, float), _unit(np.asarray(contact.normal, float))
-        friction = contact.friction if sliding else _NO_SLIP
+        normal = _unit(np.asarray(contact.normal, float))
+        # What gives way at a limit is no edge that the body could turn over.
+        friction = contact.friction if sliding or math.isfinite(contact.limit_lb) else _NO_SLIP
         if friction <= 0:
-            found.append((at, normal))
+            found.append((contact, normal))
             continue
         first, second = _tangents(normal)
         for turn in range(_TANGENTS):
             angle = 2 * np.pi * turn / _TANGENTS
-            found.append((at, normal + friction * (np.cos(angle) * first + np.sin(angle) * second)))
+            edge_of_cone = normal + friction * (np.cos(angle) * first + np.sin(angle) * second)
+            found.append((contact, edge_of_cone / math.hypot(1.0, friction)))
     return found
 
 
@@ -221,17 +235,16 @@ def _solve(matrix: Vector, upper: Vector, load: Vector) -> tuple[Vector, Vector]
     return np.asarray(solution.col_value), np.asarray(solution.row_dual)
 
 
-def _bound(body: Body, g: float, tensions: Vector, limits: Sequence[float], rates: Vector) -> Bound:
-    stretched = [-float(np.dot(_pull_wrench(body, pull), rates)) for pull in body.pulls]
+def _first(names: Sequence[str], forces: Vector, limits: Vector, gives: Sequence[float]) -> str:
+    """Return the name of what is at its limit and gives way most; empty where nothing of a name is at its limit."""
     full = [
-        (abs(stretch) * limit, pull.name)
-        for pull, tension, limit, stretch in zip(body.pulls, tensions, limits, stretched, strict=True)
-        if limit > 0 and tension >= limit * (1 - _USED)
+        (abs(give) * limit, name)
+        for name, force, limit, give in zip(names, forces, limits, gives, strict=True)
+        if name and limit > 0 and force >= limit * (1 - _USED)
     ]
-    idle = tuple(
-        pull.name
-        for pull, tension in zip(body.pulls, tensions, strict=True)
-        if tension <= max(1.0, _USED * body.weight_lb)
-    )
-    slide, turn = float(np.linalg.norm(rates[:3])), float(np.linalg.norm(rates[3:]))
-    return Bound(g=max(0.0, min(g, _MOST_G)), turns=turn > slide * 0.5, first=max(full)[1] if full else "", idle=idle)
+    return max(full)[1] if full else ""
+
+
+def _idle(body: Body, tensions: Vector) -> tuple[str, ...]:
+    least = max(1.0 / body.weight_lb, _USED)
+    return tuple(pull.name for pull, tension in zip(body.pulls, tensions, strict=True) if tension <= least)
