@@ -14,7 +14,7 @@ def answer_movement(utterance: str, conversation: Conversation, kit: Kit) -> Ans
     """Answer "which way can it move": the weak way, what gives first there, and what does nothing."""
     load = conversation.load
     judgement = kit.judge(load, conversation.gear, conversation.rules)
-    open_fact = can_look(load)
+    open_fact = can_look(load, tables=kit.tables, on=kit.on)
     if open_fact:
         answer = plain(utterance, "movement", conversation, open_fact)
         asks = (open_fact,) if open_fact.endswith("?") else ()
@@ -31,14 +31,16 @@ def answer_movement(utterance: str, conversation: Conversation, kit: Kit) -> Ans
 
 
 def _said(statics: Statics) -> str:
-    """Return the weak way, and in a second sentence that geometry was assumed, or what does nothing there."""
+    """Return the weak way, what does nothing there, and that tiedowns were shared out or geometry was assumed."""
     first, _, second = statics.sentence.partition(". ")
-    return spell(f"{first.rstrip('.')}. {second or 'The geometry is assumed; see the screen.'}".strip())
+    assumed = "" if second else "The geometry is assumed; see the screen."
+    return spell(" ".join(part for part in (f"{first.rstrip('.')}.", second, statics.shared or assumed) if part))
 
 
 def _shown(statics: Statics) -> str:
     lines = [*wrapped(statics.sentence), "", f"{'movement':<20}{'holds':>8}{'asked':>8}   at breaking strength"]
-    lines += [_row(way) for way in statics.ways]
+    several = len({way.piece for way in statics.ways}) > 1
+    lines += [_row(way) + (f"   {way.piece}" if several else "") for way in statics.ways]
     source = f"{statics.finding.rule} and (a)(1), ({statics.finding.mark}): a rigid-body bound with assumed geometry."
     lines += ["", *wrapped(f"{source} The verdict rests on the clauses.")]
     lines += section("Assumed", statics.assumed, mark="-")

@@ -5,13 +5,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from assistant.load.model import Eye, Load, Path, Place, Pull, Through, Tiedown
+from assistant.load.model import Coil, Eye, Path, Place, Pull, Through, Tiedown
 from assistant.securement import rigid_body
 from assistant.securement.coil_shape import CoilSize, Geometry, coil_size
-from assistant.securement.finding import Rated
 from assistant.securement.rigid_body import Body, Contact
+from assistant.securement.sharing import Piece
 from assistant.securement.table_reader import Tables
-from assistant.securement.wording import counted
 
 _RIM = 8
 """Points that stand for the rim of an upright coil's base."""
@@ -25,45 +24,44 @@ Ends = tuple[tuple[Point, Point], ...]
 
 
 def coil_body(
-    load: Load, rated: Sequence[Rated], *, tables: Tables, on: dt.date, limits: Sequence[float]
+    piece: Piece, coil: Coil, *, tables: Tables, on: dt.date, limits: Sequence[float]
 ) -> tuple[Body, list[str]]:
-    """Return the load's one coil as a rigid body, and what was assumed.
+    """Return a coil as a rigid body, and what was assumed.
 
     Parameters
     ----------
-    load
-        A load of one coil with weight and eye told.
-    rated
-        Its tiedown groups.
+    piece
+        What supports and holds it.
+    coil
+        The coil, with weight and eye told.
     tables, on
         Where densities, friction and assumed lengths come from.
     limits
         What one tiedown of each group may bear [lb]: its working load limit or its breaking strength.
     """
-    coil = load.coils[0]
     size = coil_size(coil, tables=tables, on=on)
     geometry = Geometry(tables, on, list(size.assumed))
-    contacts, height = _supports(load, size, geometry)
+    contacts, height = _supports(piece, coil, size, geometry)
     centre = (0.0, 0.0, height)
     rail = geometry.length(None, "between rails") / 2
     shape = _Shape(coil.eye or Eye.CROSSWISE, size, height, rail, geometry)
     pulls = []
-    for group, limit in zip(rated, limits, strict=True):
-        ends = shape.ends(group.tiedown, group.path)
-        for name, course, share in ends:
-            share_lb = limit * group.tiedown.count * share
-            pretension = (group.tiedown.pretension_lb or 0.0) * group.tiedown.count * share
-            pulls.append(rigid_body.Pull(name=name, ends=course, limit_lb=share_lb, pretension_lb=pretension))
+    for held, limit in zip(piece.held, limits, strict=True):
+        tiedown = held.rated.tiedown
+        for course, share in shape.ends(tiedown, held.rated.path) if held.number else []:
+            number = held.number * held.part * share
+            pretension = (tiedown.pretension_lb or 0.0) * number
+            pulls.append(rigid_body.Pull(held.name, course, limit_lb=limit * number, pretension_lb=pretension))
     geometry.assumed.append("What the coil rests on is taken as kept from sliding.")
-    if any(group.tiedown.pretension_lb is None for group in rated):
+    if any(held.rated.tiedown.pretension_lb is None for held in piece.held):
         geometry.assumed.append("Pretension not told: a tiedown holds only movement that stretches it.")
     body = Body(coil.weight_lb or 0.0, centre, tuple(contacts), tuple(pulls))
     return body, list(dict.fromkeys(geometry.assumed))
 
 
-def _supports(load: Load, size: CoilSize, geometry: Geometry) -> tuple[list[Contact], float]:
+def _supports(piece: Piece, coil: Coil, size: CoilSize, geometry: Geometry) -> tuple[list[Contact], float]:
     """Return the supports and the height of the coil's centre."""
-    coil, support = load.coils[0], load.support
+    support = piece.support
     means = (support.timbers, support.wedges, support.cradle)
     bare = not any(means) and means != (None, None, None)
     if coil.eye is Eye.VERTICAL:
@@ -105,12 +103,32 @@ def _supports(load: Load, size: CoilSize, geometry: Geometry) -> tuple[list[Cont
             for across, tilt in inward
             for end in along
         ]
+    if coil.eye is not Eye.CROSSWISE:
+        contacts += _blocks(piece, coil, size, geometry)
+    return contacts, height
+
+
+def _blocks(piece: Piece, coil: Coil, size: CoilSize, geometry: Geometry) -> list[Contact]:
+    """Return what blocks a coil along the deck; a front end structure told with a rating bears no more than that."""
+    support, found = piece.support, list[Contact]()
+    if not (support.blocked_forward or support.blocked_rearward):
+        return found
     reach = size.radius if coil.eye is not Eye.LENGTHWISE else size.width / 2
     low = _BLOCK_HEIGHT_SHARE * geometry.length(support.edge_height_in, "edge height")
     for told, side in ((support.blocked_forward, 1.0), (support.blocked_rearward, -1.0)):
-        if told and coil.eye is not Eye.CROSSWISE:
-            contacts += [Contact((side * reach, y, low), (-side, 0.0, 0.0), 0.0) for y in (-size.bore, size.bore)]
-    return contacts, height
+        if not told:
+            continue
+        front = piece.front if side > 0 else None
+        limit, name = math.inf, ""
+        if front and front.damaged:
+            geometry.assumed.append("The front end structure was told as damaged: it is taken to hold nothing.")
+            continue
+        if front and front.rated_lb:
+            limit, name = front.rated_lb / piece.of_pieces / 2, "the front end structure"
+        else:
+            geometry.assumed.append("What blocks the coil is taken to hold whatever comes; its strength was not told.")
+        found += [Contact((side * reach, y, low), (-side, 0.0, 0.0), 0.0, limit, name) for y in (-size.bore, size.bore)]
+    return found
 
 
 def _contact(eye: Eye | None, at: Point, normal: Point, friction: float) -> Contact:
@@ -130,41 +148,40 @@ class _Shape:
     rail: float
     geometry: Geometry
 
-    def ends(self, tiedown: Tiedown, path: Path) -> list[tuple[str, Ends, float]]:
-        """Return the courses of a group: (name, ends, share of the group); none where its course was not told."""
-        name = _name(tiedown)
+    def ends(self, tiedown: Tiedown, path: Path) -> list[tuple[Ends, float]]:
+        """Return the courses of a group: (ends, share of the group); none where its course was not told."""
         if tiedown.damaged:
             return []
         if tiedown.through is Through.TOP or tiedown.pulls is Pull.OVER:
-            return self._over(name, tiedown)
+            return self._over(tiedown)
         if tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}:
-            return self._against(name, tiedown, path)
+            return self._against(tiedown, path)
         if tiedown.through is Through.EYE and self.eye is Eye.LENGTHWISE:
-            return self._along_eye(name, tiedown, path)
+            return self._along_eye(tiedown, path)
         return []
 
-    def _over(self, name: str, tiedown: Tiedown) -> list[tuple[str, Ends, float]]:
+    def _over(self, tiedown: Tiedown) -> list[tuple[Ends, float]]:
         along = {Place.FRONT: 0.5, Place.REAR: -0.5}.get(tiedown.place or Place.MIDDLE, 0.0)
         if self.eye is Eye.VERTICAL:
             top = self.height + self.size.width / 2
             radius, rail = self.size.radius, self.rail
             if not tiedown.crossed:
-                return [(name, (((0, radius, top), (0, rail, 0)), ((0, -radius, top), (0, -rail, 0))), 1.0)]
+                return [((((0, radius, top), (0, rail, 0)), ((0, -radius, top), (0, -rail, 0))), 1.0)]
             part = radius / math.sqrt(2)
             return [
-                (name, (((part, side * part, top), (radius, side * rail, 0)),
+                ((((part, side * part, top), (radius, side * rail, 0)),
                         ((-part, -side * part, top), (-radius, -side * rail, 0))), 0.5)
                 for side in (1, -1)
             ]  # fmt: skip
         if self.eye is Eye.CROSSWISE:
             x = along * self.size.radius
             top, half = self.height + math.sqrt(self.size.radius**2 - x**2), self.size.width / 2
-            return [(name, (((x, half, top), (x, self.rail, 0)), ((x, -half, top), (x, -self.rail, 0))), 1.0)]
+            return [((((x, half, top), (x, self.rail, 0)), ((x, -half, top), (x, -self.rail, 0))), 1.0)]
         x = along * self.size.width
         y, z = _tangent(self.size.radius, self.height, self.rail)
-        return [(name, (((x, y, z), (x, self.rail, 0)), ((x, -y, z), (x, -self.rail, 0))), 1.0)]
+        return [((((x, y, z), (x, self.rail, 0)), ((x, -y, z), (x, -self.rail, 0))), 1.0)]
 
-    def _against(self, name: str, tiedown: Tiedown, path: Path) -> list[tuple[str, Ends, float]]:
+    def _against(self, tiedown: Tiedown, path: Path) -> list[tuple[Ends, float]]:
         """Return a tiedown against forward or rearward movement: its anchors lie on the other side of the coil."""
         back = -1.0 if tiedown.pulls is Pull.FORWARD else 1.0
         run = back * self.geometry.run(self.height, tiedown.angle_deg)
@@ -178,14 +195,14 @@ class _Shape:
         left: tuple[Point, Point] = ((point_x, reach, self.height), (run, self.rail, 0.0))
         right: tuple[Point, Point] = ((point_x, -reach, self.height), (run, -self.rail, 0.0))
         if path is Path.ACROSS:
-            return [(name, (left, right), 1.0)]
-        return [(name, (left,), 0.5), (name, (right,), 0.5)]
+            return [((left, right), 1.0)]
+        return [((left,), 0.5), ((right,), 0.5)]
 
-    def _along_eye(self, name: str, tiedown: Tiedown, path: Path) -> list[tuple[str, Ends, float]]:
+    def _along_eye(self, tiedown: Tiedown, path: Path) -> list[tuple[Ends, float]]:
         """Return tiedowns through a lengthwise bore: straight on each side, or on the two diagonals."""
         half, run = self.size.width / 2, self.geometry.run(self.height, tiedown.angle_deg)
         diagonal = tiedown.crossed or path is Path.ACROSS
-        found: list[tuple[str, Ends, float]] = []
+        found: list[tuple[Ends, float]] = []
         for side in (1, -1):
             rear = -side if diagonal else side
             front_end: tuple[Point, Point] = (
@@ -196,7 +213,7 @@ class _Shape:
                 (-half, rear * self.size.bore, self.height),
                 (-half - run, rear * self.rail, 0),
             )
-            found.append((name, (front_end, rear_end), 0.5))
+            found.append(((front_end, rear_end), 0.5))
         return found
 
 
@@ -210,18 +227,3 @@ def _tangent(radius: float, height: float, rail: float) -> tuple[float, float]:
     length = math.sqrt(distance**2 - radius**2)
     turn = to_centre - opening
     return rail + length * math.cos(turn), length * math.sin(turn)
-
-
-def _name(tiedown: Tiedown) -> str:
-    told = {
-        Pull.FORWARD: "against forward movement",
-        Pull.REARWARD: "against rearward movement",
-        Pull.OVER: "over the top",
-    }
-    if tiedown.pulls in told:
-        how = told[tiedown.pulls] if tiedown.pulls else ""
-    elif tiedown.through is Through.EYE:
-        how = "through the eye"
-    else:
-        how = "over the top" if tiedown.through else "whose course was not told"
-    return f"{counted(tiedown.count, str(tiedown.kind))} {how}"

@@ -27,7 +27,7 @@ def look_at_yard_move(
 
     row = tables.value("yard_move", on=on)
     lead = f"A yard move: {row.words}."
-    missing = can_look(load)
+    missing = can_look(load, tables=tables, on=on)
     if missing:
         text = f"{lead} What holds the load was not worked out: {missing[0].lower()}{missing[1:]}"
         return [_outside(row, text, ())], []

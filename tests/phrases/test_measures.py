@@ -115,9 +115,16 @@ def test_which_way_can_it_move__names_the_weak_way(talk: Talk) -> None:
     assert "Assumed" in answer.show
 
 
+def test_which_way_can_it_move__names_the_piece_and_speaks_of_the_sharing(talk: Talk) -> None:
+    answer, _ = talk("two coils twenty thousand each crosswise three chains forward", "which way can it move")
+    assert "the coil with fewest tiedowns would" in answer.say
+    assert "on the screen" in answer.say
+    assert "one of three chains" in " ".join(answer.show.split())
+
+
 def test_which_way_can_it_move__asks_what_it_needs(talk: Talk) -> None:
     assert "weigh" in talk("steel coil", "which way can it move")[0].say
-    assert "one coil" in talk("two coils twenty thousand each", "which way can it move")[0].say
+    assert "eye point" in talk("two coils twenty thousand each", "which way can it move")[0].say
 
 
 @pytest.mark.parametrize(

@@ -149,11 +149,24 @@ def test_where_breaking_strength_is_not_known_only_the_other_test_is_claimed() -
     assert any("Breaking strengths not told" in line for line in found.assumed)
 
 
-def test_what_the_statics_cannot_look_at_is_said() -> None:
-    assert "weigh" in can_look(Load(coils=(Coil(eye=Eye.VERTICAL),)))
-    assert "eye point" in can_look(Load(coils=(Coil(weight_lb=40_000),)))
-    assert "one coil" in can_look(Load(coils=(CROSSWISE, CROSSWISE)))
-    assert can_look(Load(coils=(CROSSWISE,))) == ""
+def test_what_the_statics_need_is_asked() -> None:
+    def why(coil: Coil) -> str:
+        return can_look(Load(coils=(coil,)), tables=TABLES, on=ON)
+
+    assert why(Coil(eye=Eye.VERTICAL)) == "What does the coil weigh?"
+    assert why(Coil(count=2, eye=Eye.VERTICAL)) == "What does each coil weigh?"
+    assert "eye point" in why(Coil(weight_lb=40_000))
+    assert why(CROSSWISE) == ""
+
+
+def test_what_blocks_a_coil_bears_no_more_than_a_front_structure_is_rated_for() -> None:
+    upright = Coil(weight_lb=30_000, eye=Eye.VERTICAL, outside_in=60, bore_in=24, width_in=40)
+    blocked = Load(coils=(upright,), support=Support(blocked_forward=True))
+    assert any("whatever comes" in line for line in looked(blocked).assumed)
+    for front, held in (({"rated_lb": 9000}, 0.3), ({"damaged": True}, 0.0)):
+        bounded = Load.model_validate({**dict(blocked), "front": front})
+        # Friction of smooth metal on smooth metal, 0.2 (CTU Code, read), and what it is rated for over the weight.
+        assert ways(bounded)["forward"] == pytest.approx(0.2 + held)
 
 
 def test_an_upright_coil_with_mats_is_held_by_their_friction() -> None:

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from assistant.load.model import Coil, Eye, Kind, Load, Path, Support, Through, Tiedown
+from assistant.load.model import Article, Coil, Eye, Kind, Load, Path, Support, Through, Tiedown
 from assistant.securement.finding import Judgement, Status
 from assistant.securement.judge import judge
 from assistant.securement.table_reader import read_sample_gear, read_tables
@@ -58,3 +58,14 @@ def test_a_yard_move_is_never_met(tiedowns: tuple[Tiedown, ...]) -> None:
     found = moved(Support(timbers=2, bunks=3, cradle=True), tiedowns=tiedowns)
     assert found.verdict is Status.OUTSIDE
     assert "never the road" in found.findings[0].text
+
+
+def test_a_yard_move_of_a_machine_says_what_it_holds_and_asks_what_it_needs() -> None:
+    def said(load: Load) -> str:
+        return judge(load, tables=TABLES, gear=GEAR, on=ON).findings[0].text
+
+    machine = Article(name="machine", weight_lb=20_000, length_ft=12)
+    # Statics textbooks: it slides at mu; smooth metal on smooth metal 0.2 (CTU Code, read).
+    assert "forward 0.20 g" in said(Load(articles=(machine,), yard=True))
+    unmeasured = machine.model_copy(update={"length_ft": None})
+    assert "how long is the machine?" in said(Load(articles=(unmeasured,), yard=True))
