@@ -12,6 +12,8 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.load.model import Coil, Load
+
 RATE = 16_000
 GAP_MS = (60, 120)
 QUIET_DB = -40.0
@@ -21,7 +23,7 @@ TEENS = ["ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen"
 TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 FILES = {word: str(value) for value, word in enumerate(ONES + TEENS)}
 FILES |= {word: str(20 + 10 * place) for place, word in enumerate(TENS)}
-FILES |= {"hundred": "hundred", "thousand": "thousand"}
+FILES |= {word: word for word in ("hundred", "thousand", "pound")}
 
 Samples = np.ndarray[tuple[int], np.dtype[np.int16]]
 
@@ -93,6 +95,11 @@ def short_hundred(weight_lb: int) -> str:
     return f"{short(weight_lb)} hundred"
 
 
+def pounds(weight_lb: int) -> str:
+    """Say 42,000 as "forty two thousand pound", as of a coil."""
+    return f"{thousands(weight_lb)} pound"
+
+
 def hundreds(weight_lb: int) -> str:
     """Say 5,400 as "fifty four hundred"."""
     return f"{below_hundred(weight_lb // 100)} hundred"
@@ -104,19 +111,25 @@ FORMS = {
     "short": short,
     "short hundred": short_hundred,
     "hundreds": hundreds,
+    "pounds": pounds,
 }
 PER_FORM = 120
 
 
 def values(form: str) -> Sequence[int]:
     """Return every weight (lb) that the form says and a driver might have: coils up to 60,000, marks up to 9,900."""
-    if form == "thousands":
+    if form in {"thousands", "pounds"}:
         return range(4_000, 61_000, 1_000)
     if form == "hundreds":
         return [value for value in range(1_100, 10_000, 100) if value % 1000]
     # "four five" is no weight, and "forty five hundred" is 4,500: a short form needs a unit before its hundreds.
     low, ambiguous = (4_000, 0) if form == "in full" else (11_000, 1_000)
     return [value for value in range(low, 60_000, 100) if value % 1000 and value % 10_000 >= ambiguous]
+
+
+def told(weight_lb: int) -> Load:
+    """Return the load that a bare weight tells."""
+    return Load(coils=(Coil(weight_lb=weight_lb),))
 
 
 def weights(form: str, *, seed: int = 0) -> list[tuple[str, int, int]]:

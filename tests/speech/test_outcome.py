@@ -1,0 +1,151 @@
+"""What became of a sentence, told from made-up answers: no voice and no ear are needed."""
+
+import datetime as dt
+from typing import Any
+
+import pytest
+
+from assistant.edges.ear import Utterance
+from assistant.kit import read_kit
+from tests.speech.bench import end, row
+from tests.speech.outcome import Outcome, driver_says, folded, goal_of, numbers, outcome_of, taken, word_errors
+from tests.speech.sentences import read
+
+KIT = read_kit(dt.date(2026, 11, 25))
+GRAMMAR = KIT.understander.grammar
+
+
+def came_of(entry: dict[str, Any], heard: str, *unsure: int, too_loud: bool = False) -> Outcome:
+    goal = goal_of(read({"group": "made up", **entry}), KIT)
+    answer, after = taken(Utterance(heard, None, unsure, too_loud), goal.before, KIT)
+    return outcome_of(goal, heard, answer, after, KIT)
+
+
+COIL = {
+    "words": "fifteen thousand pound coil four chains",
+    "expected": {"coils": [{"weight_lb": 15_000}], "tiedowns": [{"kind": "chain", "count": 4}]},
+}
+SPLIT = {
+    "words": "four chains two forward and two back",
+    "expected": {
+        "tiedowns": [
+            {"kind": "chain", "count": 2, "pulls": "forward"},
+            {"kind": "chain", "count": 2, "pulls": "rearward"},
+        ]
+    },
+}
+FIX = {
+    "words": "no five chains",
+    "before": ["four chains"],
+    "expected": {"tiedowns": [{"kind": "chain", "count": 5}]},
+}
+LENGTH = {"words": "how many chains do i need", "before": ["forty thousand pound coil"], "intent": "how many"}
+SEVENTY = {
+    "words": "four grade seventy chains",
+    "expected": {"tiedowns": [{"kind": "chain", "count": 4, "grade": "70"}]},
+}
+GEAR = {"words": "my chains are half inch", "intent": "gear", "gear": [{"kind": "chain", "size_in": 0.5}]}
+METRIC = {"words": "ten metric tons", "expected": {"coils": [{"weight_lb": 22_046.23}]}}
+WHAT_IF = {"words": "what if i use five chains", "before": ["forty thousand pound coil"], "intent": "what if"}
+RATING = {"words": "what's a three eighths grade seventy chain good for", "intent": "rating"}
+RULES = {"words": "use canadian rules", "intent": "rules", "rules": "Canada"}
+QUIZ = {"words": "four thousand", "before": ["quiz me"], "intent": "quiz"}
+
+
+@pytest.mark.parametrize(
+    ("entry", "heard", "outcome"),
+    [
+        (COIL, "fifteen thousand pound coil four chains", Outcome.RIGHT),
+        (COIL, "a fifteen thousand pound coil and four chains", Outcome.RIGHT),
+        (COIL, "fifty thousand pound coil four chains", Outcome.WRONG_NUMBER),
+        (COIL, "fifteen thousand pound coil five chains", Outcome.WRONG_NUMBER),
+        (COIL, "fifteen thousand pound coil", Outcome.WRONG),
+        (COIL, "fifteen thousand pound coil four straps", Outcome.WRONG_NUMBER),
+        (COIL, "fifteen thousand pound coil four chains on mats", Outcome.WRONG),
+        (COIL, "fifteen thousand pound coil four chains four bunks", Outcome.WRONG_NUMBER),
+        (COIL, "the green ideas", Outcome.ASKED),
+        (COIL, "", Outcome.ASKED),
+        (SPLIT, "four chains", Outcome.WRONG),
+        (SPLIT, "four chains two forward", Outcome.WRONG),
+        (SPLIT, "three chains", Outcome.WRONG_NUMBER),
+        (FIX, "no nine chains", Outcome.WRONG_NUMBER),
+        (FIX, "five chains", Outcome.ASKED),
+        (FIX, "what does it hold", Outcome.WRONG),
+        (LENGTH, "how many chains do i need", Outcome.RIGHT),
+        (LENGTH, "what does it hold", Outcome.WRONG),
+        (LENGTH, "two chains", Outcome.WRONG_NUMBER),
+        (SEVENTY, "four grade eighty chains", Outcome.WRONG_NUMBER),
+        (GEAR, "my chains are half inch", Outcome.RIGHT),
+        (GEAR, "my chains are quarter inch", Outcome.WRONG_NUMBER),
+        (METRIC, "ten metric tons", Outcome.RIGHT),
+        (METRIC, "ten tons", Outcome.WRONG_NUMBER),
+        (WHAT_IF, "what if i use five chains", Outcome.RIGHT),
+        (WHAT_IF, "what if i use nine chains", Outcome.WRONG_NUMBER),
+        (RATING, "what's a five eighths grade seventy chain good for", Outcome.WRONG),
+        (RULES, "use canadian rules", Outcome.RIGHT),
+        (RULES, "use european rules", Outcome.WRONG),
+        (QUIZ, "four thousand", Outcome.RIGHT),
+        (QUIZ, "five thousand", Outcome.WRONG_NUMBER),
+        (QUIZ, "green ideas", Outcome.ASKED),
+    ],
+)
+def test_outcome(entry: dict[str, Any], heard: str, outcome: Outcome) -> None:
+    assert came_of(entry, heard) is outcome
+
+
+def test_a_doubtful_number_is_asked_about_whether_it_is_right_or_not() -> None:
+    assert came_of(COIL, COIL["words"], 0) is Outcome.ASKED
+    assert came_of(COIL, "fifty thousand pound coil four chains", 0) is Outcome.ASKED
+
+
+def test_too_loud_is_asked_though_every_word_is_right() -> None:
+    assert came_of(COIL, COIL["words"], too_loud=True) is Outcome.ASKED
+
+
+@pytest.mark.parametrize(
+    ("heard", "unsure", "says"),
+    [
+        ("fifteen thousand pound coil four chains", (0,), "yes"),
+        ("fifty thousand pound coil four chains", (0,), COIL["words"]),
+        ("fifteen thousand pound coil five chains", (2,), COIL["words"]),
+        ("green ideas", (), COIL["words"]),
+    ],
+)
+def test_the_driver__says_yes_to_what_is_right_and_else_the_sentence_again(
+    heard: str, unsure: tuple[int, ...], says: str
+) -> None:
+    goal = goal_of(read({"group": "made up", **COIL}), KIT)
+    answer, _ = taken(Utterance(heard, None, unsure), goal.before, KIT)
+    assert driver_says(goal, answer, KIT)[0] == says
+
+
+def test_the_driver__takes_the_number_that_the_question_offers() -> None:
+    entry = {"group": "made up", "words": "forty thousand pound coil", "expected": {"coils": [{"weight_lb": 40_000}]}}
+    goal = goal_of(read(entry), KIT)
+    answer, _ = taken(Utterance("fourteen thousand pound coil", None, (0,)), goal.before, KIT)
+    assert "or was it forty" in answer.asks[0]
+    assert driver_says(goal, answer, KIT) == ("forty thousand pound coil", "Forty thousand pound coil.")
+
+
+def test_words_of_one_sound_are_no_error_and_articles_are_none() -> None:
+    assert word_errors("the eye to the side", "i two side", GRAMMAR) == (0, 3)
+    assert word_errors("four chains for a coil", "for chains four coil", GRAMMAR) == (0, 4)
+    assert word_errors("four chains", "five chains and", GRAMMAR) == (2, 2)
+    assert folded("an eye to the sky", GRAMMAR) == ["eye", "two", "sky"]
+
+
+def test_numbers_are_told_by_what_they_are_of() -> None:
+    told = goal_of(read({"group": "made up", **SPLIT}), KIT).load
+    assert numbers(told) == {("tiedowns.chain.count", 2), ("tiedowns.chain.count", 4)}
+
+
+def test_a_row_counts_ends_and_marks_targets() -> None:
+    common = {"asked_though_right": False, "word_errors": 0, "words": 4}
+    results = [
+        {**common, "outcome": "right"},
+        {**common, "outcome": "asked", "then": "right"},
+        {**common, "outcome": "asked", "then": "wrong number"},
+        {**common, "outcome": "wrong"},
+    ]
+    assert [end(one) for one in results] == ["right", "right", "wrong number", "wrong"]
+    assert row("all", results).split()[1:] == ["4", "0.0", "25.0", "50.0", "0.0", "25.0", "25.0"]
