@@ -149,12 +149,12 @@ class Bench:
         utterance = self.ear.hear(corpus.heard_as(speaker, text, self.folder, again=True), after)
         second, then = taken(utterance, after, self.kit)
         # A yes tells the phrase that was held, with the numbers beside those that were read back.
-        heard = answer.heard if words == "yes" else utterance.text
+        heard, confirmed = (answer.heard, answer.confirm) if words == "yes" else (utterance.text, ())
         return {
             "then_said": words,
             "then_heard": utterance.text,
             "then_answer": second.say,
-            "then": str(outcome_of(goal, heard, second, then, self.kit)),
+            "then": str(outcome_of(goal, heard, second, then, self.kit, read_back=confirmed)),
         }
 
 

@@ -5,9 +5,10 @@
 The full cross product is sentences x voices x 3 speeds x (clean + 4 ratios x 5 noises). Only clean speech is kept, by
 what it is made from; noise is added when it is heard, drawn by sentence, voice, noise and ratio.
 
-The default selection is balanced and always the same: each sentence in three voices, two of them natural, taking turns;
-each such pair at one speed, clean, and at each ratio once beside the engine and once in one of the other noises, all
-taking turns. `--every-voice` has each sentence said by every voice; `--all` is the whole cross product.
+The default selection is balanced and always the same; all take turns. Each sentence has three voices, two of them
+natural, and each such pair one speed. A natural voice is heard clean, at 20, 10 and 5 dB in one of the four other
+noises, at one of these ratios beside the engine too, and at 0 dB in one of the five; another voice clean and once in
+noise. `--every-voice` has each sentence said by every voice; `--all` is the whole cross product.
 """
 
 import argparse
@@ -33,7 +34,7 @@ from tests.speech.voices import BY_NAME, NATURAL, RATE, Voice, available, spoken
 SPEEDS = (0.85, 1.0, 1.2)
 RATIOS_DB = (20, 10, 5, 0)
 LOWEST_DB = 0
-"""At this ratio one noise a sentence is enough: all five take turns."""
+"""At this ratio all five noises take turns."""
 RECIPE = 1
 """Counts up when the same text in the same voice is to sound otherwise than before."""
 HUMAN = "human"
@@ -62,14 +63,19 @@ def selection(said: Sequence[Sentence], voices: Sequence[str], *, every_voice: b
             turn, turns[voice] = turns[voice], turns[voice] + 1
             pair = partial(Item, sentence, voice, SPEEDS[turn % len(SPEEDS)])
             items.append(pair())
-            for step, snr_db in enumerate(RATIOS_DB):
-                if snr_db == LOWEST_DB:
-                    every = (*noise.OTHERS, noise.BESIDE)
-                    items.append(pair(every[turn % len(every)], snr_db))
-                    continue
-                items.append(pair(noise.OTHERS[(turn + step) % len(noise.OTHERS)], snr_db))
-                items.append(pair(noise.BESIDE, snr_db))
+            items += [pair(*condition) for condition in conditions(turn, natural=voice in NATURAL)]
     return items
+
+
+def conditions(turn: int, *, natural: bool) -> list[tuple[str, int]]:
+    """Return the noises and ratios in which a voice's next sentence is heard."""
+    every, above = [*noise.KINDS], RATIOS_DB[:-1]
+    if not natural:
+        return [(every[turn % len(every)], RATIOS_DB[turn % len(RATIOS_DB)])]
+    others = [(noise.OTHERS[(turn + step) % len(noise.OTHERS)], snr_db) for step, snr_db in enumerate(above)]
+    # The speeds take turns by three as well: a third of each speed is heard beside the engine at each ratio.
+    beside = above[(turn // len(SPEEDS)) % len(above)]
+    return [*others, (noise.BESIDE, beside), (every[turn % len(every)], LOWEST_DB)]
 
 
 def speakers(place: int, voices: Sequence[str]) -> list[str]:
@@ -100,10 +106,7 @@ def recorded() -> list[Item]:
         for words, pounds, turn in human.weights(form):
             told = Sentence(words, words, f"{HUMAN}: {form}", load=human.told(pounds))
             items.append(Item(told, HUMAN, 1.0))
-            kinds = [*noise.KINDS]
-            items += [
-                Item(told, HUMAN, 1.0, kinds[(turn + step) % len(kinds)], snr) for step, snr in enumerate(RATIOS_DB)
-            ]
+            items += [Item(told, HUMAN, 1.0, *condition) for condition in conditions(turn, natural=False)]
     return items
 
 
@@ -123,9 +126,9 @@ def narrowed(items: Iterable[Item], only: Mapping[str, str]) -> list[Item]:
 def sample(items: Sequence[Item], count: int, *, seed: int = 0) -> list[Item]:
     """Return a seeded sample with as many of each voice in each condition, as near as the number allows."""
     draw = random.Random(seed)  # noqa: S311 - a sample, no secret
-    strata: dict[tuple[str, str, int], list[Item]] = defaultdict(list)
-    for item in items:
-        strata[item.voice, item.noise or "", item.snr_db or 0].append(item)
+    strata: dict[tuple[str, bool, int | None], list[Item]] = defaultdict(list)
+    for item in dict.fromkeys(items):
+        strata[item.voice, item.noise == noise.BESIDE, item.snr_db].append(item)
     for group in strata.values():
         draw.shuffle(group)
     rounds = max(map(len, strata.values()), default=0)

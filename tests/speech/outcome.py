@@ -8,7 +8,8 @@ asked
     load is as it was before.
 wrong number
     Neither: load, gear, quiz answer or what-if holds a number that was not said, or another one in the place of one
-    that was, and nothing was asked about it. A question for a rating does not count: its answer names size and grade.
+    that was, and nothing was asked about it. What an article implies ("a strap", "on timbers") is a number only where
+    another one belongs; else it is a fact too many. A question for a rating does not count: its answer names them.
 wrong
     Neither, but no number is wrong: a fact missing, or one that is no number, or another question answered.
 """
@@ -24,7 +25,7 @@ from assistant.conversation import Conversation
 from assistant.edges.ear import Utterance
 from assistant.kit import Kit
 from assistant.load.model import GearList, Load
-from assistant.phrase.grammar import Grammar
+from assistant.phrase.grammar import NUMERIC, Grammar
 from assistant.reply import reply
 from assistant.say.answer import Answer
 from assistant.talk import not_understood
@@ -35,6 +36,8 @@ ARTICLES = frozenset({"a", "an", "the"})
 NUMBERS_COUNT = frozenset({"quiz", "what if", "rating"})
 """Intents whose numbers enter no load: they are right only if the numbers were heard as said."""
 NAMED_ALOUD = frozenset({"rating"})
+TIMBERS = 2
+"""What timbers without a number are taken as."""
 TOO_LOUD = "It is too loud here to be sure of a number."
 SEED = 0
 """The quiz's scenes, the same each time."""
@@ -72,7 +75,9 @@ def taken(utterance: Utterance, conversation: Conversation, kit: Kit) -> tuple[A
     return reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure)
 
 
-def outcome_of(goal: Goal, heard: str, answer: Answer, after: Conversation, kit: Kit) -> Outcome:
+def outcome_of(
+    goal: Goal, heard: str, answer: Answer, after: Conversation, kit: Kit, *, read_back: Sequence[str] = ()
+) -> Outcome:
     """Return what became of a sentence.
 
     Parameters
@@ -85,6 +90,8 @@ def outcome_of(goal: Goal, heard: str, answer: Answer, after: Conversation, kit:
         What was answered, and the conversation after it.
     kit
         Knows which words are numbers.
+    read_back
+        Parts of the phrase that were read back before, and confirmed: their numbers were asked about.
     """
     sentence, before = goal.sentence, goal.before
     agree = numbers_in(sentence.words, kit) == numbers_in(heard, kit) or answer.intent not in NUMBERS_COUNT
@@ -100,7 +107,13 @@ def outcome_of(goal: Goal, heard: str, answer: Answer, after: Conversation, kit:
         return Outcome.RIGHT
     if before.load == after.load and before.gear == after.gear and _asks(answer, before, after):
         return Outcome.ASKED
-    strange = numbers(after.load) - numbers(goal.load) - numbers(before.load)
+    named = {path for path, _ in numbers(goal.load)}
+    asked = {value for part in read_back for value in values_in(part, kit)}
+    strange = {
+        (path, value)
+        for path, value in numbers(after.load) - numbers(goal.load) - numbers(before.load)
+        if value not in asked and (path in named or not _implied(path, value))
+    }
     strange |= numbers(after.gear) - numbers(sentence.gear or before.gear) - numbers(before.gear)
     if strange or (not agree and answer.intent == sentence.intent and answer.intent not in NAMED_ALOUD):
         return Outcome.WRONG_NUMBER
@@ -151,6 +164,18 @@ def _numbers(plain: Any, path: str = "") -> Iterator[tuple[str, float]]:  # noqa
             yield path, float(plain)
 
 
+def _implied(path: str, value: float) -> bool:
+    return (path.endswith(".count") and value == 1) or (path == "support.timbers" and value == TIMBERS)
+
+
+def values_in(part: str, kit: Kit) -> Iterator[float]:
+    """Yield the numbers that a part of a phrase tells."""
+    for fragment in kit.understander.hear(part).fragments:
+        for slot in NUMERIC & fragment.values.keys():
+            value = fragment.values[slot]
+            yield round(getattr(value, "pounds", value), 1)
+
+
 def numbers_in(words: str, kit: Kit) -> list[str]:
     """Return the number words, and the yes or no, of what was said."""
     said = words.split()
@@ -189,6 +214,11 @@ def holds(words: Sequence[str], part: Sequence[str]) -> bool:
     return any(list(words[at : at + size]) == list(part) for at in range(len(words) - size + 1))
 
 
+def _singular(words: Sequence[str]) -> list[str]:
+    """Return words as a listener who cares for the number takes them: pound or pounds is all the same."""
+    return [word.removesuffix("s") for word in words]
+
+
 # ---- the simulated driver --------------------------------------------------------------------------------------------
 
 
@@ -199,16 +229,20 @@ def driver_says(goal: Goal, answer: Answer, kit: Kit) -> tuple[str, str]:
     again.
     """
     grammar = kit.understander.grammar
-    said = folded(goal.sentence.words, grammar)
+    said = _singular(folded(goal.sentence.words, grammar))
     read_back = [part.split() for part in answer.confirm]
-    if read_back and all(holds(said, folded(" ".join(part), grammar)) for part in read_back):
+    if read_back and all(holds(said, _singular(folded(" ".join(part), grammar))) for part in read_back):
         return "yes", "Yes."
     if len(read_back) == 1:
         (part,) = read_back
         for at, word in enumerate(part):
             twin = grammar.twins.get(word)
             right = [*part[:at], twin or word, *part[at + 1 :]]
-            if twin and f"was it {twin}" in " ".join(answer.asks) and holds(said, folded(" ".join(right), grammar)):
+            if (
+                twin
+                and f"was it {twin}" in " ".join(answer.asks)
+                and holds(said, _singular(folded(" ".join(right), grammar)))
+            ):
                 words = " ".join(right)
                 return words, f"{words[:1].upper()}{words[1:]}."
     return goal.sentence.words, goal.sentence.text

@@ -59,16 +59,26 @@ def test_each_voice_has_its_speeds_and_noises_in_equal_shares(voice: str) -> Non
     mine = [item for item in ITEMS if item.voice == voice]
     assert spread(Counter(item.speed for item in mine if item.noise is None)) <= 1
     for snr_db in corpus.RATIOS_DB:
-        kinds = Counter(item.noise for item in mine if item.snr_db == snr_db and item.noise != noise.BESIDE)
-        assert set(kinds) == set(noise.OTHERS)
-        assert spread(kinds) <= 1
+        kinds = Counter(item.noise for item in mine if item.snr_db == snr_db)
+        assert set(kinds) == set(noise.KINDS)
+        others = Counter({name: count for name, count in kinds.items() if name != noise.BESIDE})
+        assert spread(others) <= 1
 
 
-def test_at_each_ratio_above_the_lowest_it_is_heard_once_beside_the_engine_and_once_elsewhere() -> None:
+def test_a_natural_voice_is_heard_clean_at_each_ratio_and_once_beside_the_engine() -> None:
     for items in grouped(ITEMS).values():
-        heard = Counter((item.voice, item.snr_db, item.noise == noise.BESIDE) for item in items)
-        assert set(heard.values()) == {1}
-        assert len(heard) == 3 * (1 + 3 * 2 + 1)
+        for voice in {item.voice for item in items}:
+            mine = [item for item in items if item.voice == voice]
+            assert len(mine) == len(set(mine)) == (6 if voice in voices.NATURAL else 2)
+            assert [item.snr_db for item in mine].count(None) == 1
+            if voice in voices.NATURAL:
+                assert {item.snr_db for item in mine} == {None, *corpus.RATIOS_DB}
+                assert any(item.noise == noise.BESIDE and item.snr_db for item in mine)
+
+
+def test_each_speed_is_heard_beside_the_engine_at_each_ratio() -> None:
+    beside = [item for item in ITEMS if item.noise == noise.BESIDE and item.voice in voices.NATURAL and item.snr_db]
+    assert len({(item.voice, item.speed, item.snr_db) for item in beside}) == 4 * 3 * 3
 
 
 def test_every_voice_says_every_sentence_when_asked() -> None:

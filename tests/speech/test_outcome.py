@@ -61,6 +61,9 @@ QUIZ = {"words": "four thousand", "before": ["quiz me"], "intent": "quiz"}
         (COIL, "fifteen thousand pound coil five chains", Outcome.WRONG_NUMBER),
         (COIL, "fifteen thousand pound coil", Outcome.WRONG),
         (COIL, "fifteen thousand pound coil four straps", Outcome.WRONG_NUMBER),
+        (COIL, "fifteen thousand pound coil a chain", Outcome.WRONG_NUMBER),
+        (COIL, "fifteen thousand pound coil four chains and a strap", Outcome.WRONG),
+        (COIL, "fifteen thousand pound coil four chains on timbers", Outcome.WRONG),
         (COIL, "fifteen thousand pound coil four chains on mats", Outcome.WRONG),
         (COIL, "fifteen thousand pound coil four chains four bunks", Outcome.WRONG_NUMBER),
         (COIL, "the green ideas", Outcome.ASKED),
@@ -96,6 +99,16 @@ def test_outcome(entry: dict[str, Any], heard: str, outcome: Outcome) -> None:
 def test_a_doubtful_number_is_asked_about_whether_it_is_right_or_not() -> None:
     assert came_of(COIL, COIL["words"], 0) is Outcome.ASKED
     assert came_of(COIL, "fifty thousand pound coil four chains", 0) is Outcome.ASKED
+
+
+def test_a_number_that_was_read_back__is_not_unasked_where_it_came_to_stand_wrong() -> None:
+    marked = {"words": "two straps marked thirty three hundred", "expected": {"tiedowns": [
+        {"kind": "strap", "count": 2, "marked_lb": 3_300}
+    ]}}  # fmt: skip
+    goal = goal_of(read({"group": "made up", **marked}), KIT)
+    answer, after = taken(Utterance("thirty three hundred", None, ()), goal.before, KIT)
+    assert outcome_of(goal, "", answer, after, KIT) is Outcome.WRONG_NUMBER
+    assert outcome_of(goal, "", answer, after, KIT, read_back=["thirty three hundred"]) is Outcome.WRONG
 
 
 def test_too_loud_is_asked_though_every_word_is_right() -> None:
