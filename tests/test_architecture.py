@@ -26,7 +26,7 @@ INWARDS = {
     "conversation": {"load", "phrase", "quiz", "say", "securement"},
     "above": {"load", "phrase", "securement", "haul", "say", "quiz", "kit", "conversation", "above"},
 }
-SHARED = {"talk", "questions", "movement_talk", "quiz_talk", "reply"}
+SHARED = {"talk", "taking", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "what_if", "reply"}
 OPENS_FILES = {"phrase/grammar.py", "securement/table_reader.py"}
 SEEDED = {"phrase/sampler.py", "quiz/questions.py"}
 IMPURE = {

@@ -1,0 +1,62 @@
+"""Commands to the conversation itself, and the way to every question."""
+
+from assistant.conversation import Conversation
+from assistant.kit import Kit
+from assistant.load.change import StartOver, fold
+from assistant.load.model import Load
+from assistant.phrase.parser import Fragment
+from assistant.questions import answer_question
+from assistant.quiz_talk import begin_quiz
+from assistant.say.answer import Answer, Hush
+from assistant.securement.rule_sets import RuleSet, in_words
+from assistant.taking import judged
+from assistant.talk import plain, simple_command
+
+
+def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    """Answer a question or follow a command."""
+    simple = simple_command(utterance, part.name, conversation)
+    if simple:
+        return simple, conversation
+    match part.name:
+        case "undo":
+            return _undo(utterance, conversation, kit)
+        case "start_over":
+            empty = fold((StartOver(),), conversation.load)
+            turns = (*conversation.turns, (StartOver(),))
+            after = conversation.model_copy(update={"turns": turns, "load": empty, "pending": None, "focus": None})
+            return plain(utterance, "start over", after, "Empty deck. What is the load?"), after
+        case "stop":
+            after = conversation.model_copy(update={"pending": None})
+            return plain(utterance, "stop", after, "Stopped.", effects=(Hush(),)), after
+        case "quiz":
+            return begin_quiz(utterance, conversation, kit)
+        case "repeat":
+            return _repeat(utterance, conversation), conversation
+        case "use_rules":
+            after = conversation.model_copy(update={"rules": RuleSet(part.values["rules"]), "pending": None})
+            if after.load == Load():
+                return plain(utterance, "rules", after, f"From now on by {in_words(after.rules)}."), after
+            return judged(utterance, "rules", after, kit)
+        case "check":
+            return judged(utterance, "check", conversation, kit)
+        case _:
+            return answer_question(utterance, part, conversation, kit)
+
+
+def _undo(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    if not conversation.turns:
+        return plain(utterance, "undo", conversation, "There is nothing to undo."), conversation
+    turns = conversation.turns[:-1]
+    load = fold((change for turn in turns for change in turn), Load())
+    after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None, "focus": None})
+    answer, after = judged(utterance, "undo", after, kit)
+    first, _, _ = answer.say.partition(". ")
+    return answer.model_copy(update={"say": f"Undone. {first.rstrip('.')}."}), after
+
+
+def _repeat(utterance: str, conversation: Conversation) -> Answer:
+    last = conversation.last
+    if last is None:
+        return plain(utterance, "repeat", conversation, "There is nothing to say again yet.")
+    return last.model_copy(update={"heard": utterance, "intent": "repeat", "effects": ()})

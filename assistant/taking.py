@@ -1,0 +1,106 @@
+"""What was told enters the load: changes are made, the load is judged, and what is open is asked."""
+
+from collections.abc import Sequence
+
+from assistant.conversation import Conversation, Pending
+from assistant.kit import Kit
+from assistant.load.change import Change, fold
+from assistant.phrase.meaning import Meaning, Question
+from assistant.phrase.parser import Fragment
+from assistant.phrase.understand import Heard
+from assistant.say.answer import Answer
+from assistant.say.ear import NOT_KNOWN, spoken
+from assistant.say.screen import shown
+from assistant.say.spell import spell
+from assistant.talk import not_understood, plain
+
+
+def told(
+    utterance: str, heard: Heard, meaning: Meaning, conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Make the changes that are sure, and answer with the judgement or with the question that is open."""
+    if meaning.refused:
+        return not_understood(utterance, conversation, meaning.refused[0]), conversation
+    if heard.left_over and not meaning.changes and not meaning.question:
+        text = f"I did not understand “{heard.left_over}”. Say help to hear what I know."
+        return not_understood(utterance, conversation, text), conversation
+    answer, after = changed(utterance, meaning.changes, conversation, kit, meaning.assumed)
+    after = after.model_copy(update={"focus": meaning.focus})
+    remarks = [*meaning.remarks, *(f"“{wrote}” is taken as “{taken}”." for wrote, taken in heard.replaced)]
+    if heard.left_over:
+        remarks.append(f"Not understood: “{heard.left_over}”.")
+    spoken_first = meaning.question.text if meaning.question else ""
+    if meaning.question:
+        pending = Pending(asked=(meaning.question.text,), settles=meaning.question)
+        after = after.model_copy(update={"pending": pending})
+    elif remarks and not meaning.changes:
+        spoken_first = remarks[0]
+    return (
+        answer.model_copy(
+            update={
+                "asks": (spoken_first,) if meaning.question else (),
+                "say": spell(spoken_first) if spoken_first else _with_remark(answer.say, heard.left_over),
+                "show": "".join(f"{remark}\n" for remark in (spoken_first, *remarks) if remark) + answer.show,
+            }
+        ),
+        after,
+    )
+
+
+def changed(
+    utterance: str, changes: tuple[Change, ...], conversation: Conversation, kit: Kit, assumed: tuple[str, ...] = ()
+) -> tuple[Answer, Conversation]:
+    """Make changes, remember them as one turn, and judge the load."""
+    turns = (*conversation.turns, changes) if changes else conversation.turns
+    load = fold(changes, conversation.load)
+    after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None})
+    return judged(utterance, "facts", after, kit, assumed)
+
+
+def judged(
+    utterance: str, intent: str, conversation: Conversation, kit: Kit, assumed: tuple[str, ...] = ()
+) -> tuple[Answer, Conversation]:
+    """Judge the load; what hearing it took for granted stands before what judging it did."""
+    judgement = kit.judge(conversation.load, conversation.gear, conversation.rules)
+    judgement = judgement.model_copy(update={"assumed": (*assumed, *judgement.assumed)})
+    pending = Pending(asked=judgement.asks) if judgement.asks else None
+    after = conversation.model_copy(update={"pending": pending})
+    answer = Answer(
+        heard=utterance,
+        intent=intent,
+        understood=True,
+        load=conversation.load,
+        judgement=judgement,
+        say=_with_assumption(spoken(judgement), assumed),
+        show=shown(judgement, conversation.load),
+    )
+    return answer, after
+
+
+def read_back(
+    utterance: str, doubted: str, heard: Heard, doubtful: Sequence[Fragment], conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Hold a whole phrase of which a part is not sure until that is confirmed."""
+    said = [" ".join(token.word for token in heard.tokens[part.start : part.end]) for part in doubtful]
+    twins = kit.understander.grammar.twins
+    maybe = [twins[word] for words in said for word in words.split() if word in twins]
+    text = f"I heard {' and '.join(said)}. Is that right{f', or was it {maybe[0]}' if maybe else ''}?"
+    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted)
+    after = conversation.model_copy(update={"pending": Pending(asked=(question.text,), settles=question)})
+    answer = plain(utterance, "facts", conversation, text)
+    return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), after
+
+
+def _with_assumption(say: str, assumed: tuple[str, ...]) -> str:
+    """Speak what hearing took for granted where the first sentence would only say that nothing is known yet."""
+    if not assumed or not say.startswith(NOT_KNOWN):
+        return say
+    return f"{spell(assumed[0])}{say.removeprefix(NOT_KNOWN)}"
+
+
+def _with_remark(say: str, left_over: str) -> str:
+    """Speak what was not understood in place of the second sentence: it may matter more."""
+    if not left_over:
+        return say
+    first, _, _ = say.partition(". ")
+    return f"{first.rstrip('.')}. I did not catch: {spell(left_over)}."
