@@ -31,6 +31,8 @@ class Conversation(Noun):
     gear: GearList = GearList()
     rules: RuleSet = RuleSet.US
     pending: Pending | None = None
+    aside: tuple[str, ...] = ()
+    """Questions answered with "don't know": asked again only when no other is open."""
     focus: Focus | None = None
     """The group last spoken of: ("tiedowns", 0)."""
     last: Answer | None = None

@@ -4,19 +4,25 @@ from collections.abc import Callable, Mapping, Sequence
 
 from assistant.conversation import Conversation, Pending
 from assistant.kit import Kit
-from assistant.load.change import Remove
-from assistant.load.model import all_alike
+from assistant.load.change import Remove, SetFields
+from assistant.load.model import Load, all_alike
 from assistant.phrase.grammar import AnswerForm
-from assistant.phrase.meaning import Question
+from assistant.phrase.meaning import Focus, Meaning, Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.reconcile import reconcile
+from assistant.phrase.tokens import words
 from assistant.phrase.understand import Heard
 from assistant.say.answer import Answer, Hush
-from assistant.taking import changed, read_back, told
+from assistant.say.ear import asked_aloud
+from assistant.say.spell import spell
+from assistant.taking import changed, judged, read_back, told
 from assistant.talk import plain
 
 LONGEST_ANSWER = 8
 """Words in a short answer; what is longer stands by itself."""
+_VALUES = frozenset({"weight", "number", "sized", "attribute"})
+"""Fragments that are a value alone: what it is of, the question says."""
+_FLAT = frozenset({"yes", "no", "nothing"})
 
 Again = Callable[[str, Conversation], tuple[Answer, Conversation]]
 """Takes an utterance anew: for one that was held until it was confirmed."""
@@ -31,10 +37,24 @@ def settle(
         return None
     if pending.settles:
         return _settle_question(utterance, heard, conversation, pending.settles, kit, again)
-    bare = heard.names == {"weight"} and len(heard.fragments) == 1
-    if heard.fragments and not heard.left_over and not bare and not heard.names & {"number", "yes", "no", "fix"}:
+    whole = kit.understander.whole(heard)
+    if "dont_know" in whole and pending.spoken:
+        return _put_aside(utterance, conversation, pending.asked[0], kit)
+    value = len(heard.fragments) == 1 and heard.names <= _VALUES
+    if not value and not heard.names & {"number", "fix", *_FLAT} and _stands_alone(heard, conversation, kit):
         return None
-    return _settle_short(utterance, heard, conversation, pending, kit, unsure)
+    return _settle_short(utterance, heard, whole, conversation, kit, unsure)
+
+
+def _stands_alone(heard: Heard, conversation: Conversation, kit: Kit) -> bool:
+    """Return whether an utterance tells, asks or orders something whatever was asked: "straps" alone does not."""
+    grammar = kit.understander.grammar
+    if not heard.fragments or heard.left_over:
+        return False
+    if any(grammar.sorts[name] in {"ask", "command"} for name in heard.names):
+        return True
+    meaning = reconcile(kit.understander.drafts(heard), conversation.load, conversation.focus, grammar.limits)
+    return bool(meaning.changes or meaning.question or meaning.remarks)
 
 
 def _settle_question(
@@ -62,37 +82,97 @@ def _settle_question(
     return None
 
 
+def _put_aside(utterance: str, conversation: Conversation, question: str, kit: Kit) -> tuple[Answer, Conversation]:
+    """Leave a fact untold, and go on to the next open question; what was put aside is asked again when none is left."""
+    aside = (*(other for other in conversation.aside if other != question), question)
+    answer, after = judged(utterance, "left open", conversation.model_copy(update={"aside": aside}), kit)
+    asked = asked_aloud(answer.judgement, aside) if answer.judgement else ""
+    going_on = asked if asked and asked not in aside else "That is all I have to ask."
+    return answer.model_copy(update={"say": f"Left open. {spell(going_on)}"}), after
+
+
 def _settle_short(
-    utterance: str, heard: Heard, conversation: Conversation, pending: Pending, kit: Kit, unsure: Sequence[int]
+    utterance: str,
+    heard: Heard,
+    whole: Mapping[str, Fragment],
+    conversation: Conversation,
+    kit: Kit,
+    unsure: Sequence[int],
 ) -> tuple[Answer, Conversation] | None:
     """Read a short answer as the whole phrase that grammar/answers.toml makes of it, if that is understood whole.
 
-    A yes, a no or bare numbers answer only the question that was spoken; other words may answer any that is open.
+    A yes, a no, a bare number or a course answers only the question that was spoken; what has a unit, or is no phrase
+    by itself, may answer any that is open: "three inches" is the take-up that the screen asks for, no chain's size.
     """
-    if len(heard.tokens) > LONGEST_ANSWER:
+    pending = conversation.pending
+    if pending is None or len(heard.tokens) > LONGEST_ANSWER:
         return None
-    whole = kit.understander.whole(heard)
-    bare = bool(whole.keys() & {"yes", "no"}) or heard.names in ({"number"}, {"weight"})
+    grammar = kit.understander.grammar
+    bare = bool(whole.keys() & _FLAT) or heard.names in ({"number"}, {"weight"}, {"attribute"})
     open_to = pending.asked[: pending.spoken] if bare else pending.asked
-    found = (kit.understander.grammar.answer_to(question) for question in open_to)
-    forms = [form for form in found if form and all_alike(conversation.load, form.kind)]
-    for form in forms:
-        for phrase in _phrases_for(heard, whole, form, kit):
+    for question in open_to:
+        form = grammar.answer_to(question)
+        if not form or not all_alike(conversation.load, form.kind):
+            continue
+        focus = _article_asked_of(question, form, conversation.load) or conversation.focus
+        given = next((name for name in ("yes", "no", "nothing") if name in whole), "")
+        for phrase in _phrases_for(heard, given, form, kit):
             full = kit.understander.hear(phrase)
-            if full.left_over or any(kit.understander.grammar.sorts[name] != "fact" for name in full.names):
+            if (
+                not full.fragments
+                or full.left_over
+                or full.contrary
+                or any(grammar.sorts[name] != "fact" for name in full.names)
+            ):
                 continue
-            drafts = kit.understander.drafts(full)
-            meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
+            meaning = reconcile(kit.understander.drafts(full), conversation.load, focus, grammar.limits)
+            if meaning.refused:
+                continue
             doubtful = kit.understander.unsure_fragments(full, unsure)
-            if doubtful and not meaning.refused:
+            if doubtful:
                 return read_back(utterance, phrase, full, doubtful, conversation, kit)
-            if not meaning.refused:
-                return told(utterance, full, meaning, conversation, kit)
+            answered = (
+                _to_the_untold(meaning, form, conversation.load) if form.untold and given != "nothing" else meaning
+            )
+            if answered:
+                return told(utterance, full, answered, conversation, kit)
+        back = form.back.get(given or words(heard.tokens))
+        if back:
+            return _ask_back(utterance, back, conversation)
     return None
 
 
-def _phrases_for(heard: Heard, whole: Mapping[str, Fragment], form: AnswerForm, kit: Kit) -> list[str]:
-    if whole.keys() & {"yes", "no"}:
-        phrase = form.yes if "yes" in whole else form.no
+def _phrases_for(heard: Heard, given: str, form: AnswerForm, kit: Kit) -> list[str]:
+    if given:
+        phrase = {"yes": form.yes, "no": form.no, "nothing": form.nothing}[given]
         return [phrase] if phrase else []
     return kit.understander.completed(heard, form)
+
+
+def _article_asked_of(question: str, form: AnswerForm, load: Load) -> Focus | None:
+    """Return the article that a question asks about: the first of the name that lacks the fact."""
+    if not form.article:
+        return None
+    lacking = (
+        ("articles", index)
+        for index, article in enumerate(load.articles)
+        if getattr(article, form.article) is None and f" {article.name} " in question.replace("?", " ")
+    )
+    return next(lacking, None)
+
+
+def _to_the_untold(meaning: Meaning, form: AnswerForm, load: Load) -> Meaning | None:
+    """Tell the fact that was asked for, and only to the groups of tiedowns that lack it; None where it is another."""
+    told_to = [change for change in meaning.changes if isinstance(change, SetFields) and change.noun == "tiedowns"]
+    if len(told_to) < len(meaning.changes) or not all(form.untold in change.fields for change in told_to):
+        return None
+    kept = tuple(change for change in told_to if getattr(load.tiedowns[change.index], form.untold) is None)
+    assumed = (*meaning.assumed, form.assumed) if form.assumed and len(kept) > 1 else meaning.assumed
+    return meaning.model_copy(update={"changes": kept, "assumed": assumed})
+
+
+def _ask_back(utterance: str, question: str, conversation: Conversation) -> tuple[Answer, Conversation]:
+    """Ask more closely where an answer leaves the fact open."""
+    asked = conversation.pending.asked if conversation.pending else ()
+    after = conversation.model_copy(update={"pending": Pending(asked=(question, *asked))})
+    return plain(utterance, "facts", after, question).model_copy(update={"asks": (question,)}), after

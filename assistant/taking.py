@@ -9,7 +9,7 @@ from assistant.phrase.meaning import Meaning, Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.understand import Heard
 from assistant.say.answer import Answer
-from assistant.say.ear import NOT_KNOWN, spoken
+from assistant.say.ear import NOT_KNOWN, asked_aloud, spoken
 from assistant.say.screen import shown
 from assistant.say.spell import spell
 from assistant.talk import not_understood, plain
@@ -63,15 +63,18 @@ def judged(
     """Judge the load; what hearing it took for granted stands before what judging it did."""
     judgement = kit.judge(conversation.load, conversation.gear, conversation.rules)
     judgement = judgement.model_copy(update={"assumed": (*assumed, *judgement.assumed)})
-    pending = Pending(asked=judgement.asks) if judgement.asks else None
-    after = conversation.model_copy(update={"pending": pending})
+    aside = tuple(question for question in conversation.aside if question in judgement.asks)
+    first = asked_aloud(judgement, aside)
+    asked = tuple(dict.fromkeys(question for question in (first, *judgement.asks) if question in judgement.asks))
+    pending = Pending(asked=asked) if asked else None
+    after = conversation.model_copy(update={"pending": pending, "aside": aside})
     answer = Answer(
         heard=utterance,
         intent=intent,
         understood=True,
         load=conversation.load,
         judgement=judgement,
-        say=_with_assumption(spoken(judgement), assumed),
+        say=_with_assumption(spoken(judgement, aside), assumed),
         show=shown(judgement, conversation.load),
     )
     return answer, after

@@ -69,7 +69,8 @@ class Drafts:
     """Which support was counted last, for "no, four"."""
     taken: dict[str, Any] = field(default_factory=dict)
     """Support that was named without its number, as it is taken where none is known."""
-    taken_assumed: str = ""
+    taken_assumed: dict[str, str] = field(default_factory=dict)
+    """How that is owned up to, by what is taken."""
     fewer: list[int] = field(default_factory=list)
     """How many to take off, without a noun."""
     clash: str = ""

@@ -83,6 +83,16 @@ class AnswerForm:
     hear: str = ""
     kind: str = ""
     """The kind of tiedown that the question names."""
+    nothing: str = ""
+    """What "nothing" and "none" stand for."""
+    untold: str = ""
+    """The fact that was asked for: tiedowns of which it is told already keep it."""
+    article: str = ""
+    """The fact that is asked of the article named."""
+    assumed: str = ""
+    """What is taken for granted where that tells several groups."""
+    back: Mapping[str, str] = field(default_factory=dict)
+    """What to ask in return where an answer leaves the fact open: "yes", "no", or the words of the answer."""
 
 
 @dataclass(frozen=True)

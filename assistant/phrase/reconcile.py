@@ -138,7 +138,7 @@ class _Talk:
         for name, value in drafts.taken.items():
             if not told.get(name) and not getattr(self._load.support, name):
                 told[name] = value
-                self.assumed.append(drafts.taken_assumed)
+                self.assumed.append(drafts.taken_assumed[name])
         if told:
             last = ("support", 0) if drafts.counted and not drafts.nouns else None
             self.change(SetSupport(fields=told), focus=last)
@@ -320,7 +320,8 @@ class _Talk:
     def _article_facts(self, facts: Facts) -> None:
         """Tell an article's facts without naming it; blocking is the coils' where there is no article."""
         if self._load.articles:
-            index = len(self._load.articles) - 1
+            last = len(self._load.articles) - 1
+            index = min(self.focus[1], last) if self.focus and self.focus[0] == "articles" else last
             self.change(SetFields(noun="articles", index=index, fields=facts), focus=("articles", index))
             return
         blocked = {key: value for key, value in facts.items() if key == "blocked_forward"}

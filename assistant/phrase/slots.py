@@ -241,13 +241,18 @@ class SlotsOn:
                 found += self._inches_after(unit[0], length)
         return sorted(set(found), reverse=True)
 
+    def _names_nothing(self, at: int) -> bool:
+        """Return whether a number ends what is said of a length: "six foot six long", not "six foot four chains"."""
+        return at == len(self._tokens) or self._tokens[at].breaks or self._tokens[at].word in {"long", "high"}
+
     def _inches_after(self, at: int, feet: Length) -> list[SlotReading]:
         """Read the inches of "six foot six" and "six feet six inches"."""
         found: list[SlotReading] = []
         if at >= len(self._tokens) or self._tokens[at].breaks:
             return found
         for end, value in [*self._numbers.fraction(at), *self._numbers.plain(at)]:
-            unit = self._length_unit(end)
-            if unit and unit[1].name == "inch" and 0 < value < 12:  # noqa: PLR2004 - inches in a foot
-                found.append((unit[0], Length((*feet.parts, (value, "inch")))))
+            unit = self._length_unit(end) if end < len(self._tokens) else None
+            after = unit[0] if unit and unit[1].name == "inch" else end
+            if 0 < value < 12 and (after > end or self._names_nothing(end)):  # noqa: PLR2004 - inches in a foot
+                found.append((after, Length((*feet.parts, (value, "inch")))))
         return found

@@ -49,7 +49,7 @@ class TiedownTalk:
         for count in (draft.count, *(count for count, _ in draft.some)):
             if count is not None:
                 self._floor.count(count)
-        if draft.kind is None:
+        if draft.kind is None and not draft.only:
             self._kind_from_focus(draft)
         if draft.verb == "remove":
             self._remove(draft)
@@ -101,7 +101,15 @@ class TiedownTalk:
         if len(load.tiedowns) == 1:
             return 0
         asked = sum(count for count, _ in drafts.tiedown_some)
-        open_ones = [index for index, group in enumerate(load.tiedowns) if group.pulls is None and group.count >= asked]
+        large = [(index, group) for index, group in enumerate(load.tiedowns) if group.count >= asked]
+        fitting = [
+            (index, group)
+            for index, group in large
+            if all(self._compatible(group, facts) for _, facts in drafts.tiedown_some)
+        ]
+        open_ones = [index for index, group in fitting if group.pulls is None]
+        if drafts.tiedown_some and len(fitting) == 1:
+            return fitting[0][0]
         if drafts.tiedown_some and len(open_ones) == 1:
             return open_ones[0]
         if focus and focus[0] == "tiedowns" and focus[1] < len(load.tiedowns):
@@ -119,7 +127,8 @@ class TiedownTalk:
     # ---- one draft ----
 
     def _groups(self, kind: Kind | None) -> list[int]:
-        return [index for index, group in enumerate(self._floor.load.tiedowns) if group.kind is kind]
+        """Return the places of all groups of a kind, or of every kind where none was named."""
+        return [index for index, group in enumerate(self._floor.load.tiedowns) if kind in {None, group.kind}]
 
     def _add(self, draft: Draft) -> None:
         """Put more on: into a group told alike, or as a group of its own."""
@@ -224,9 +233,8 @@ class TiedownTalk:
         """Tell facts of all tiedowns of a kind that are there: "the chains are grade eighty"."""
         groups = [index for index in self._groups(draft.kind) if self._is(self._floor.load.tiedowns[index], draft.only)]
         if not groups and draft.only:
-            self._floor.refuse(
-                f"I know of no {_name(draft.kind or Kind.CHAIN, 2)} that run so. Say how many there are."
-            )
+            what = _name(draft.kind, 2) if draft.kind else "tiedowns"
+            self._floor.refuse(f"I know of no {what} that run so. Say how many there are.")
         if not groups and draft.verb == "fix" and self._floor.load.tiedowns:
             self._change_kind(draft)
             return
@@ -294,7 +302,7 @@ class TiedownTalk:
         quiet = draft.facts.pop("quiet", False)
         groups = [
             index
-            for index in self._groups(kind)
+            for index in self._groups(draft.kind)
             if self._is(self._floor.load.tiedowns[index], draft.facts | draft.only)
         ]
         if not groups and (draft.facts or draft.only):

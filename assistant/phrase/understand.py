@@ -83,6 +83,10 @@ class Understander:
         parse = self.parser.parse(found)
         left = tuple(found[place] for place in parse.left_over)
         contrary = [token.word for token in left if token.word in self.grammar.never_skip]
+        if len(parse.fragments) > 1:
+            # "nothing" answers a question; beside anything else it turns the sense round
+            reversing = [part for part in parse.fragments if part.name == "nothing"]
+            contrary += [token.word for part in reversing for token in found[part.start : part.end]]
         return Heard(
             tokens=found,
             fragments=parse.fragments,

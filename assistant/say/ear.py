@@ -1,6 +1,7 @@
 """A judgement as two short sentences for the ear: the verdict, then the one most useful thing."""
 
 import re
+from collections.abc import Collection
 
 from assistant.load.model import Path, Pull
 from assistant.say.spell import spell
@@ -29,11 +30,11 @@ _ASIDE = re.compile(r"\s+\([^()]*\)")
 _NOTHING = "Nothing to check yet. Tell me what is on the deck."
 
 
-def spoken(judgement: Judgement) -> str:
+def spoken(judgement: Judgement, aside: Collection[str] = ()) -> str:
     """Return a judgement as at most two short sentences, verdict first, without a figure in digits.
 
     The second sentence is the first finding's remedy or question; where all is met, the assumption the verdict
-    rests on, else what only eyes can check.
+    rests on, else what only eyes can check. Questions put `aside` are asked only when no other is open.
     """
     if judgement.verdict is None:
         return _NOTHING
@@ -44,7 +45,7 @@ def spoken(judgement: Judgement) -> str:
         case Status.SHORT:
             first, second = _shortage(judgement, lead), lead.remedy
         case Status.ASK:
-            first, second = _so_far(judgement), _question(judgement, lead)
+            first, second = _so_far(judgement), asked_aloud(judgement, aside)
         case Status.OUTSIDE:
             first, second = _with_fault("Outside what I check", lead), lead.remedy
         case _:
@@ -92,8 +93,11 @@ def _so_far(judgement: Judgement) -> str:
     return f"Half-weight line is met{_on_gear(judgement)}, {over}."
 
 
-def _question(judgement: Judgement, lead: Finding) -> str:
-    return lead.remedy or (judgement.asks[0] if judgement.asks else "")
+def asked_aloud(judgement: Judgement, aside: Collection[str] = ()) -> str:
+    """Return the question that is spoken while a fact is missing: the most useful one that was not put aside."""
+    wanted = [finding.remedy for finding in judgement.findings if finding.status is Status.ASK]
+    asks = [question for question in (*wanted, *judgement.asks) if question]
+    return next((question for question in asks if question not in aside), asks[0] if asks else "")
 
 
 def _by(judgement: Judgement) -> str:

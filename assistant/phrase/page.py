@@ -1,0 +1,192 @@
+"""The page on which one utterance is drafted: what was told last, and where the next fact belongs."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from assistant.phrase.draft import Draft, Drafts
+from assistant.phrase.facts import plain
+from assistant.phrase.grammar import Name
+from assistant.phrase.slots import Weight
+from assistant.phrase.tokens import Token
+
+_ONE_COURSE = frozenset({"pulls", "through", "place", "path"})
+"""Of each of these a tiedown has one: a second, other one is told of other tiedowns, or by mistake."""
+MADE_OF = frozenset({"size_in", "thickness_in", "grade", "material", "marked_lb", "unmarked"})
+"""What a tiedown is, and not how it runs."""
+_TWO_COURSES = "I heard two courses for the same tiedowns. Say how many run each way."
+_TWO_DIRECTIONS = "I heard two directions for the same tiedowns. Say how many hold forward, how many rearward."
+_EQUAL = "Coils weighed together are taken as equally heavy."
+
+
+class Page:
+    """The state of reading one utterance left to right."""
+
+    def __init__(self, names: dict[tuple[str, str], Name], definitions: str, tokens: Sequence[Token]) -> None:
+        self._names = names
+        self._definitions = definitions
+        self._tokens = tokens
+        self.drafts = Drafts()
+        self._verb = "state"
+        self._fixing = False
+        """Whether a correction was begun and nothing told since: what comes takes the place of what was told last."""
+        self._denied_at = -1
+        """Where a bare "no" ended: right behind it, "cradle" means that there is none."""
+        self._last_weights: list[Any] | None = None
+        """Where the last fragment's weight or number was put."""
+        self._shared: dict[str, Any] = {}
+        """Told of all tiedowns of this utterance: "both through the eye"."""
+        self._noun: Draft | None = None
+        self._tiedown: Draft | None = None
+        self._facts: dict[str, Any] = self.drafts.tiedown_facts
+        """Where the next fact about a tiedown goes."""
+
+    def _add(self, draft: Draft) -> Draft:
+        fixed = [noun for noun in self.drafts.nouns if noun.verb == "fix"]
+        if draft.verb == "fix" and not self._fixing and fixed and fixed[0].noun != draft.noun:
+            # "no, it's a forty one with four chains": the correction was about the coil
+            draft.verb = self._verb = "state"
+        draft.first = self._fixing
+        self.drafts.nouns.append(draft)
+        self._noun = draft
+        return draft
+
+    def _held(self, key: str) -> dict[str, Any]:
+        name = self._name("held", key)
+        self.drafts.assumed += [name.assumed] if name.assumed else []
+        return dict(name.sets)
+
+    def _name(self, list_name: str, key: str) -> Name:
+        return self._names[list_name, key]
+
+    def _weight(self, weight: Weight, *, apart: bool = False) -> None:
+        if self._noun and self._noun.noun in {"coils", "articles"}:
+            wanted = (self._noun.count or 1) if self._noun.noun == "coils" else 1
+            if len(self._noun.weights) < wanted:
+                self._noun.weights.append(weight)
+                self._noun.apart |= apart
+                self._last_weights = self._noun.weights
+                return
+        self.drafts.weights.append(weight)
+        self.drafts.apart |= apart
+        self._last_weights = self.drafts.weights
+
+    def _together(self, weight: Weight) -> None:
+        noun = self._noun
+        if noun is None or noun.noun != "coils":
+            self.drafts.together = weight
+        elif noun.weights:
+            self.drafts.clash = "I heard a total besides the coils' own weights. Say what each one weighs."
+        else:
+            noun.weights.append(self._each({"count": noun.count or 1, "weight": weight})["weight"])
+
+    def _each(self, values: dict[str, Any]) -> dict[str, Any]:
+        """Return the values of coils weighed together with each one's share."""
+        self.drafts.assumed.append(_EQUAL)
+        count, weight = values["count"], values["weight"]
+        return {**values, "weight": weight._replace(pounds=weight.pounds / count) if count > 0 else weight}
+
+    def _of_coil(self, facts: dict[str, Any]) -> None:
+        coils = [noun for noun in self.drafts.nouns if noun.noun == "coils" and noun.verb != "remove"]
+        told = coils[-1].facts if coils else self.drafts.coil_facts
+        self._clash(told, facts, "of the coil")
+        for coil in coils[:-1]:
+            if not facts.keys() <= coil.facts.keys():
+                coil.facts |= facts
+        told |= facts
+
+    def _support(self, facts: dict[str, Any]) -> None:
+        self._clash(self.drafts.support, facts, "of what it rests on")
+        self.drafts.support |= facts
+
+    def _clash(self, told: dict[str, Any], facts: dict[str, Any], what: str) -> None:
+        """Refuse two facts of which one excludes the other, unless the second corrects the first."""
+        for key, value in facts.items():
+            if not self._fixing and told.get(key, value) != value:
+                self.drafts.clash = (
+                    f"I heard two things {what}: {plain(key, told[key])} and {plain(key, value)}. Say which."
+                )
+
+    def _measured(self, name: Name, inches: float) -> None:
+        """Put a measure where its name belongs."""
+        facts = {name.key: inches}
+        if name.on == "coil":
+            self._of_coil(facts)
+        elif name.on == "tiedown":
+            self._of_tiedown(facts)
+        elif name.on == "slack":
+            self.drafts.slack |= facts
+        else:
+            self._support(facts)
+
+    def _attribute(self, name: Name) -> None:
+        facts = dict(name.sets)
+        if name.on == "support" and name.assumed:
+            self.drafts.taken |= facts
+            self.drafts.taken_assumed |= dict.fromkeys(facts, name.assumed)
+            return
+        if name.assumed:
+            self.drafts.assumed.append(name.assumed)
+        if name.on == "coil":
+            self._of_coil(facts)
+        elif name.on == "tiedown":
+            self._of_tiedown(facts)
+        elif name.on == "row":
+            self.drafts.row = facts["row"]
+        elif name.on == "yard":
+            self.drafts.yard = facts["yard"]
+        elif name.on == "article or support" and self._noun and self._noun.noun == "articles":
+            self._noun.facts |= facts
+        elif name.on == "article or support":
+            self.drafts.article_facts |= facts
+        else:
+            self._support(facts)
+
+    def _of_tiedown(self, facts: dict[str, Any]) -> None:
+        """Put facts on the tiedown last spoken of: one course each, unless this one corrects the other."""
+        for key in _ONE_COURSE & facts.keys():
+            if not self._fixing and self._facts.get(key, facts[key]) != facts[key]:
+                self.drafts.clash = _TWO_DIRECTIONS if key == "pulls" else _TWO_COURSES
+        self._facts |= facts
+
+    def _some(self, count: int, facts: dict[str, Any], *, together: bool = False) -> None:
+        draft = self._tiedown
+        if draft is None:
+            self.drafts.tiedown_some.append((count, facts))
+            self._facts = facts
+            return
+        spoken_for = sum(number for number, _ in draft.some) + count
+        full = draft.count is not None and spoken_for > draft.count
+        said = draft.facts.keys() & facts.keys() & (_ONE_COURSE | {"crossed"})
+        if not together and (said or full):
+            self._beside(draft, count, facts)
+            return
+        draft.some.append((count, facts))
+        self._facts = facts
+
+    def _beside(self, draft: Draft, count: int, facts: dict[str, Any]) -> None:
+        """Bring in more of the same make: in "two chains forward and two rearward" the second two are others."""
+        made = {key: value for key, value in draft.facts.items() if key in MADE_OF}
+        beside = self._add(Draft("tiedowns", draft.verb, count=count, kind=draft.kind, facts={**made, **facts}))
+        self._tiedown, self._facts = beside, beside.facts
+
+    def _other(self, facts: dict[str, Any]) -> None:
+        """Take "the other": what is left of those told apart, or one more beside the one just told."""
+        draft = self._tiedown
+        if draft is None:
+            self.drafts.clash = "I heard one and the other, but not of what. Say chains or straps."
+        elif draft.some and draft.count and (left := draft.count - sum(number for number, _ in draft.some)) > 0:
+            self._some(left, facts)
+        else:
+            self._beside(draft, 1, facts)
+
+    def _part(self, values: dict[str, Any]) -> None:
+        if self._tiedown:
+            self._tiedown.facts[values["part"]] = values["limit"]
+        else:
+            self.drafts.parts[values["part"]] = values["limit"]
+
+    def _length(self, feet: float) -> None:
+        if self._noun and self._noun.noun == "articles":
+            self._noun.facts["length_ft"] = feet
+        else:
+            self.drafts.article_facts["length_ft"] = feet
