@@ -21,6 +21,13 @@ class Pending(Noun):
     """Whether the first of them was said aloud: only then can a yes, a no or a bare number be its answer."""
 
 
+class Supposed(Noun):
+    """What a what-if made of the load, for "and with six"."""
+
+    load: Load
+    focus: Focus | None
+
+
 class Conversation(Noun):
     """The state that `reply` takes and gives back. Nothing else carries over from one utterance to the next."""
 
@@ -35,6 +42,7 @@ class Conversation(Noun):
     """Questions answered with "don't know": asked again only when no other is open."""
     focus: Focus | None = None
     """The group last spoken of: ("tiedowns", 0)."""
+    supposed: Supposed | None = None
     last: Answer | None = None
     quiz: Quiz | None = None
     seed: int = 0

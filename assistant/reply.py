@@ -18,7 +18,7 @@ from assistant.say.spell import spell
 from assistant.short_answers import LONGEST_ANSWER, settle
 from assistant.taking import read_back, told
 from assistant.talk import not_understood, plain
-from assistant.what_if import what_if
+from assistant.what_if import is_supposed, what_if
 
 
 def reply(
@@ -50,6 +50,8 @@ def reply(
     if pending and pending is not conversation.pending and not pending.settles:
         spoken_so = pending.model_copy(update={"spoken": spell(pending.asked[0]) in answer.say})
         after = after.model_copy(update={"pending": spoken_so})
+    if answer.intent not in {"what if", "repeat"} and not (after.pending and after.pending.settles):
+        after = after.model_copy(update={"supposed": None})
     return answer, after.model_copy(update={"last": kept})
 
 
@@ -96,13 +98,13 @@ def _act(
         # "scratch that, five chains": first what was said first
         _, conversation = follow(utterance, command, conversation, kit)
         others.remove(command)
+    if is_supposed(heard, conversation):
+        return _suppose(utterance, heard, conversation, kit, unsure)
     drafts, limits = kit.understander.drafts(heard), kit.understander.grammar.limits
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
     doubtful = kit.understander.unsure_fragments(heard, unsure)
     if doubtful and not meaning.refused:
         return read_back(utterance, utterance, heard, doubtful, before, kit)
-    if "what_if" in heard.names and not meaning.refused:
-        return what_if(utterance, meaning, conversation, kit), conversation
     answer, after = told(utterance, heard, meaning, conversation, kit)
     if not answer.understood:
         return answer.model_copy(update={"load": before.load}), before
@@ -115,6 +117,15 @@ def _act(
         # nothing is half taken: the facts beside a refused question are left too
         return last.model_copy(update={"load": before.load}), before
     return last, then
+
+
+def _suppose(
+    utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int]
+) -> tuple[Answer, Conversation]:
+    doubtful = kit.understander.unsure_fragments(heard, unsure)
+    if doubtful:
+        return read_back(utterance, utterance, heard, doubtful, conversation, kit)
+    return what_if(utterance, heard, conversation, kit)
 
 
 def _unclear(heard: Heard, *, told: bool, command: bool, pending: Pending | None) -> str:

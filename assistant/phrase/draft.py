@@ -25,6 +25,8 @@ class Draft:
     plural: bool = True
     only: dict[str, Any] = field(default_factory=dict)
     """Which of those that are there are meant: "the forward chains"."""
+    made: dict[str, Any] = field(default_factory=dict)
+    """What stood before the noun: "the half inch chains" are those, or, where none are, all are told so."""
     first: bool = True
     """Whether it is what a correction is about, and not what was told behind that."""
     apart: bool = False

@@ -210,11 +210,12 @@ class _Scribe(Page):
 
     def _those(self, values: dict[str, Any]) -> None:
         kind = Kind(values.get("kinds") or values["kind"])
-        if self._tiedown and self._tiedown.kind is kind and self._verb == "state" and "held" not in values:
+        made = described(values)
+        if self._tiedown and self._tiedown.kind is kind and self._verb == "state" and not made and "held" not in values:
             self._facts = self._tiedown.facts
             return
         only = dict(self._name("held", values["held"]).sets) if "held" in values else {}
-        draft = self._add(Draft("tiedowns", self._verb, kind=kind, plural="kinds" in values, only=only))
+        draft = self._add(Draft("tiedowns", self._verb, kind=kind, plural="kinds" in values, only=only, made=made))
         if self.drafts.tiedown_facts:
             self.drafts.clash = f"Say the {kind.value}s first, and then how they run."
         self._tiedown, self._facts = draft, draft.facts

@@ -241,6 +241,7 @@ class TiedownTalk:
         if not groups:
             kind = draft.kind or Kind.CHAIN
             self._floor.refuse(f"I heard {kind.value}s, but there are none yet. Say how many.")
+        groups = self._made_so(groups, draft)
         if not draft.facts and not draft.some:
             self._floor.refuse(f"I heard the {_name(draft.kind or Kind.CHAIN, 2)}, but not what of them. Say it again.")
         for index in groups if draft.facts else ():
@@ -252,6 +253,16 @@ class TiedownTalk:
             self._floor.refuse(
                 "I heard some told apart, but there are several groups. Say the number and all about them."
             )
+
+    def _made_so(self, groups: list[int], draft: Draft) -> list[int]:
+        """Return those of the make that was named; where none is, all are told to be of it."""
+        so = [index for index in groups if self._is(self._floor.load.tiedowns[index], draft.made)]
+        if not draft.made or so:
+            return so
+        if len(groups) > 1 and (draft.facts or draft.some):
+            self._floor.refuse(f"I know of no {_name(draft.kind or Kind.CHAIN, 2)} like that. Say how many there are.")
+        draft.facts |= draft.made
+        return groups
 
     def _change_kind(self, draft: Draft) -> None:
         focus = self._floor.focus
@@ -303,9 +314,9 @@ class TiedownTalk:
         groups = [
             index
             for index in self._groups(draft.kind)
-            if self._is(self._floor.load.tiedowns[index], draft.facts | draft.only)
+            if self._is(self._floor.load.tiedowns[index], draft.facts | draft.only | draft.made)
         ]
-        if not groups and (draft.facts or draft.only):
+        if not groups and (draft.facts or draft.only or draft.made):
             self._floor.refuse(f"I know of no {_name(kind, 2)} like that to take off. Say one thing at a time.")
         if not groups:
             if not quiet:

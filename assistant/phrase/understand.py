@@ -102,7 +102,11 @@ class Understander:
     def drafts(self, heard: Heard) -> Drafts:
         """Return what the fact and marker fragments of an utterance tell."""
         sorts = self.grammar.sorts
-        told = (part for part in heard.fragments if sorts[part.name] in {"fact", "marker"})
+        told = (
+            part
+            for part in heard.fragments
+            if sorts[part.name] in {"fact", "marker"} and part.name not in {"what_if", "and_if"}
+        )
         return self._drafter.draft(told, heard.tokens)
 
     def whole(self, heard: Heard) -> dict[str, Fragment]:

@@ -1,6 +1,7 @@
 """The answer that `reply` gives and every edge shows."""
 
 from assistant.load.model import GearList, Load, Noun
+from assistant.say.changed import Changed
 from assistant.securement.finding import Judgement
 
 
@@ -50,6 +51,10 @@ class Answer(Noun):
     understood: bool
     load: Load
     judgement: Judgement | None = None
+    as_it_is: Judgement | None = None
+    """The judgement on `load`, where `judgement` is on what might be instead: after what-if."""
+    changed: tuple[Changed, ...] = ()
+    """What differs between the two."""
     asks: tuple[str, ...] = ()
     say: str
     show: str

@@ -49,8 +49,8 @@ def spoken(judgement: Judgement, aside: Collection[str] = ()) -> str:
         case Status.OUTSIDE:
             first, second = _with_fault("Outside what I check", lead), lead.remedy
         case _:
-            first, second = f"Every rule I checked is met{_on_gear(judgement)}{_by(judgement)}.", _rests_on(judgement)
-    return spell(" ".join(part for part in (first, _one_sentence(second)) if part))
+            first, second = f"Every rule I checked is met{_on_gear(judgement)}{_by(judgement)}.", rests_on(judgement)
+    return spell(" ".join(part for part in (first, first_sentence(second)) if part))
 
 
 def finding_spoken(finding: Finding) -> str:
@@ -58,12 +58,12 @@ def finding_spoken(finding: Finding) -> str:
 
     What to do comes first where something is to be done; after it what could not be counted, else how it was found.
     """
-    sentences = [_one_sentence(part) for part in _ENDS.split(finding.text)]
+    sentences = [first_sentence(part) for part in _ENDS.split(finding.text)]
     if finding.status is not Status.MEETS or not finding.remedy:
-        return spell(f"{sentences[0]} {_one_sentence(finding.remedy)}".strip())
+        return spell(f"{sentences[0]} {first_sentence(finding.remedy)}".strip())
     gear = ", going by sample gear" if any(_SAMPLE in step.formula for step in finding.trace) else ""
     doubt = [sentence for sentence in sentences if "not told" in sentence]
-    return spell(f"{_one_sentence(finding.remedy).rstrip('.')}{gear}. {(doubt or sentences)[0]}")
+    return spell(f"{first_sentence(finding.remedy).rstrip('.')}{gear}. {(doubt or sentences)[0]}")
 
 
 def _shortage(judgement: Judgement, lead: Finding) -> str:
@@ -77,10 +77,10 @@ def _shortage(judgement: Judgement, lead: Finding) -> str:
 
 def _with_fault(verdict: str, finding: Finding) -> str:
     """Join the verdict and what is at fault into one sentence; the verdict alone when that would be long."""
-    fault = _SEEN.sub(r"\1 seen", _one_sentence(finding.text))
+    fault = _SEEN.sub(r"\1 seen", first_sentence(finding.text))
     if not _is_brief(fault):
-        fault = _one_sentence(_TURNS.split(fault, maxsplit=1)[0])
-    return f"{verdict}: {_lowered(fault)}" if fault and _is_brief(fault) else f"{verdict}."
+        fault = first_sentence(_TURNS.split(fault, maxsplit=1)[0])
+    return f"{verdict}: {lowered(fault)}" if fault and _is_brief(fault) else f"{verdict}."
 
 
 def _so_far(judgement: Judgement) -> str:
@@ -107,7 +107,7 @@ def _by(judgement: Judgement) -> str:
     return f", by {weighed(aggregate.margin, aggregate.unit)}" if aggregate.margin else ", with nothing to spare"
 
 
-def _rests_on(judgement: Judgement) -> str:
+def rests_on(judgement: Judgement) -> str:
     """Say what a met verdict rests on: an untold path, then sample gear, then another assumption, then the eyes."""
     full = [rated for rated in judgement.rated if rated.tiedown.path is None and rated.path is Path.ACROSS]
     if full:
@@ -120,7 +120,7 @@ def _rests_on(judgement: Judgement) -> str:
     if others and others[0].startswith(_SAMPLE):
         return f"From the sample gear list I took the {others[0].removeprefix(_SAMPLE)}"
     if others:
-        return f"Mind: {_lowered(others[0])}"
+        return f"Mind: {lowered(others[0])}"
     looks = [finding.remedy for finding in judgement.findings if finding.status is Status.LOOK and finding.remedy]
     return looks[0] if looks else _LAST_LOOK
 
@@ -141,13 +141,13 @@ def _is_brief(text: str) -> bool:
     return len(spell(text).split()) <= _LONGEST
 
 
-def _lowered(sentence: str) -> str:
+def lowered(sentence: str) -> str:
     """Return a sentence to go on with: without its capital, unless that belongs to a name ("X", "FMCSA")."""
     named = sentence[1:2].isupper() or (sentence[1:2] == " " and sentence[:1] not in {"A", "I"})
     return sentence if named else sentence[:1].lower() + sentence[1:]
 
 
-def _one_sentence(text: str) -> str:
+def first_sentence(text: str) -> str:
     """Return the first sentence, without asides in brackets, ended by a stop."""
     plain = _ASIDE.sub("", text).strip()
     first = _ENDS.split(plain, maxsplit=1)[0]

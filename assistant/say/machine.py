@@ -17,7 +17,8 @@ def as_json(answer: Answer) -> dict[str, Any]:
     """Return an answer as plain values for `json.dumps`; whole numbers are integers.
 
     Sums are pounds and None where they are not known or nothing was judged. A tiedown's `path` is what it was
-    counted as, which is across where nothing was told; `assumed` then says so.
+    counted as, which is across where nothing was told; `assumed` then says so. After a what-if `load` is the real one,
+    `changed` lists the findings that would differ, and all else is of what might be.
     """
     judgement = answer.judgement or Judgement()
     need, have = judgement.needed_lb, judgement.counted_lb
@@ -27,7 +28,7 @@ def as_json(answer: Answer) -> dict[str, Any]:
         "needed_lb": need,
         "counted_lb": have,
         "margin_lb": None if need is None or have is None else have - need,
-        "load": _load(answer.load, judgement.rated),
+        "load": _load(answer.load, (answer.as_it_is or judgement).rated),
         "findings": [_finding(finding) for finding in judgement.findings],
         "assumed": list(judgement.assumed),
         "asks": list(dict.fromkeys((*answer.asks, *judgement.asks))),
@@ -37,6 +38,7 @@ def as_json(answer: Answer) -> dict[str, Any]:
         "understood": answer.understood,
         "confidence": answer.confidence,
         "confirm": answer.confirm,
+        "changed": [_fields(change, *type(change).model_fields) for change in answer.changed],
     }
     plain: dict[str, Any] = _plain(told)
     return plain
