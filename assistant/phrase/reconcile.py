@@ -5,7 +5,6 @@ from typing import NoReturn
 
 from assistant.load.change import (
     AddArticles,
-    AddCoils,
     AddSeen,
     Change,
     DropSeen,
@@ -18,7 +17,8 @@ from assistant.load.change import (
     SplitTiedowns,
     apply,
 )
-from assistant.load.model import Article, Coil, Load, Row
+from assistant.load.model import Article, Load, Row
+from assistant.phrase.coils import CoilTalk
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
 from assistant.phrase.plausible import Refused, checked_count, checked_weight
@@ -64,14 +64,15 @@ class _Talk:
 
     def __init__(self, drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[str, float]) -> None:
         self._drafts = drafts
-        self._before = load
+        self.before = load
         self._load = load
-        self._limits = limits
+        self.limits = limits
         self.focus = focus
         self.changes: list[Change] = []
         self.question: Question | None = None
         self.assumed: list[str] = []
         self.remarks: list[str] = []
+        self.coils = CoilTalk(self)
 
     @property
     def load(self) -> Load:
@@ -101,7 +102,7 @@ class _Talk:
 
     def count(self, count: int) -> int:
         """Return a plausible count or refuse."""
-        return checked_count(count, self._limits)
+        return checked_count(count, self.limits)
 
     def take_all(self) -> None:
         """Take everything the utterance told."""
@@ -111,13 +112,13 @@ class _Talk:
         tiedowns = TiedownTalk(self)
         for draft in drafts.nouns:
             if draft.noun == "coils":
-                self._coils(draft)
+                self.coils.take(draft)
             elif draft.noun == "articles":
                 self._article(draft)
             else:
                 tiedowns.take(draft)
         if drafts.coil_facts:
-            self._coil_facts(drafts.coil_facts)
+            self.coils.facts(drafts.coil_facts)
         if drafts.article_facts:
             self._article_facts(drafts.article_facts)
         tiedowns.loose(drafts)
@@ -162,136 +163,6 @@ class _Talk:
         if drafts.yard is not None:
             self.change(SetYard(yard=drafts.yard))
 
-    # ---- coils ----
-
-    def _coils(self, draft: Draft) -> None:
-        if draft.verb == "remove":
-            self._remove_coil()
-            return
-        told = dict(draft.facts)
-        weights = [checked_weight(weight, "coils", self._limits) for weight in draft.weights]
-        self._note_weights(draft.weights)
-        if draft.count is not None:
-            self.count(draft.count)
-        if len(weights) > 1 or (draft.apart and weights):
-            told = self._in_place_of_unweighed(draft) | told
-            for pounds in weights:
-                self._add_coil({**told, "weight_lb": pounds})
-            missing = (draft.count or 0) - len(weights)
-            if missing > 0:
-                self._add_coil({**told, "count": missing})
-            return
-        told |= {"weight_lb": weights[0]} if weights else {}
-        told |= {"count": draft.count} if draft.count is not None else {}
-        if self._doubtful_weight(told, draft.weights):
-            return
-        new_too = draft.another and len(self._load.coils) > len(self._before.coils)
-        if draft.verb == "add" or new_too or not self._load.coils:
-            self._add_coil(told)
-        else:
-            self._known_coil(told, fix=draft.verb == "fix")
-
-    def _in_place_of_unweighed(self, draft: Draft) -> Facts:
-        """Take off the coils that are now told one by one, and return what was known of them."""
-        if not self._load.coils or draft.verb == "add":
-            return {}
-        group = self._load.coils[0]
-        if len(self._load.coils) > 1 or group.weight_lb is not None or group.count != draft.count:
-            self.refuse("There are coils on the deck already. Say start over, or tell me what to add.")
-        self.change(Remove(noun="coils", index=0))
-        return group.model_dump(include={"eye", "metal"})
-
-    def _note_weights(self, weights: list[Weight]) -> None:
-        for weight in weights:
-            if weight.thousands_unsaid:
-                self.assumed.append(f"I take {weight.pounds / 1000:g} as {weight.pounds:,.0f} lb.")
-            if weight.assumed:
-                self.assumed.append(weight.assumed)
-
-    def _doubtful_weight(self, told: Facts, weights: list[Weight]) -> bool:
-        """Ask about a coil so light that thousands were meant, or misheard."""
-        pounds = told.get("weight_lb")
-        if pounds is None or pounds >= self._limits["coil_min_lb"]:
-            return False
-        thousands = {**told, "weight_lb": pounds * 1000}
-        plausible = thousands["weight_lb"] <= self._limits["coil_max_lb"] and weights[0].unit in {"", "pound"}
-        if not plausible:
-            self.refuse(f"I heard a coil of {pounds:,.0f} pounds. Say the weight again.")
-        self.ask(
-            Question(
-                text=f"I heard {pounds:,.0f} pounds. Do you mean {pounds * 1000:,.0f} pounds?",
-                expects="yes or no",
-                on={"yes": self._coil_changes(thousands), "no": ()},
-            )
-        )
-        return True
-
-    def _coil_changes(self, told: Facts) -> tuple[Change, ...]:
-        if self._load.coils:
-            return (SetFields(noun="coils", index=len(self._load.coils) - 1, fields=told),)
-        return (AddCoils(coil=Coil(**told)),)
-
-    def _add_coil(self, told: Facts) -> None:
-        self.change(AddCoils(coil=Coil(**told)), focus=("coils", len(self._load.coils)))
-
-    def _known_coil(self, told: Facts, *, fix: bool) -> None:
-        """Tell facts of a coil that is there: fill in, correct, or ask which it is."""
-        index = self._coil_in_focus() if fix else len(self._load.coils) - 1
-        coil = self._load.coils[index]
-        differs = {key for key, value in told.items() if getattr(coil, key) not in {None, value}}
-        open_count = differs == {"count"} and coil.count == 1 and coil.weight_lb is None
-        if fix or not differs or open_count:
-            new = {key: value for key, value in told.items() if getattr(coil, key) != value}
-            if new:
-                self.change(SetFields(noun="coils", index=index, fields=new), focus=("coils", index))
-            else:
-                self.focus = ("coils", index)
-            return
-        if len(differs) == 1 and differs <= {"eye", "metal"}:
-            self.change(SetFields(noun="coils", index=index, fields=told), focus=("coils", index))
-            self.remarks.append(f"Changed: the coil's {differs.pop()}.")
-            return
-        there = (
-            f"{coil.weight_lb:,.0f} pound coil"
-            if coil.weight_lb
-            else f"{coil.count} coils"
-            if coil.count > 1
-            else "coil"
-        )
-        self.ask(
-            Question(
-                text=f"There is a {there} on the deck. Is this another one?",
-                expects="yes or no",
-                on={
-                    "yes": (AddCoils(coil=Coil(**told)),),
-                    "no": (SetFields(noun="coils", index=index, fields=told),),
-                },
-            )
-        )
-
-    def _coil_in_focus(self) -> int:
-        if self.focus and self.focus[0] == "coils" and self.focus[1] < len(self._load.coils):
-            return self.focus[1]
-        return len(self._load.coils) - 1
-
-    def _remove_coil(self) -> None:
-        if not self._load.coils:
-            self.remarks.append("There is no coil to take off.")
-            return
-        self.change(Remove(noun="coils", index=len(self._load.coils) - 1))
-        self.focus = None
-
-    def _coil_facts(self, facts: Facts) -> None:
-        if not self._load.coils and facts.keys() == {"metal"}:
-            self.refuse(f"I heard {facts['metal']}, but not what is made of it. Say coil, or what else it is.")
-        if not self._load.coils:
-            self._add_coil(facts)
-            return
-        for index, coil in enumerate(self._load.coils):
-            if any(getattr(coil, key) != value for key, value in facts.items()):
-                self.change(SetFields(noun="coils", index=index, fields=facts))
-        self.focus = ("coils", len(self._load.coils) - 1)
-
     # ---- articles ----
 
     def _article(self, draft: Draft) -> None:
@@ -300,8 +171,8 @@ class _Talk:
             return
         told = dict(draft.facts)
         for weight in draft.weights[:1]:
-            told["weight_lb"] = checked_weight(weight, "articles", self._limits)
-        self._note_weights(draft.weights)
+            told["weight_lb"] = checked_weight(weight, "articles", self.limits)
+        self.coils.note_weights(draft.weights)
         told["count"] = self.count(draft.count or 1)
         same = [index for index, article in enumerate(self._load.articles) if article.name == told["name"]]
         if draft.verb == "fix" and same:
@@ -334,38 +205,28 @@ class _Talk:
     def _weight(self, weight: Weight) -> None:
         focus = self.focus
         on_article = bool(focus and focus[0] == "articles" and focus[1] < len(self._load.articles))
-        self._note_weights([weight])
+        self.coils.note_weights([weight])
         if on_article and focus:
-            pounds = checked_weight(weight, "articles", self._limits)
+            pounds = checked_weight(weight, "articles", self.limits)
             article = self._load.articles[focus[1]]
             if article.weight_lb is None or self._drafts.fix:
                 self.change(SetFields(noun="articles", index=focus[1], fields={"weight_lb": pounds}), focus=focus)
                 return
-        told = {"weight_lb": checked_weight(weight, "coils", self._limits)}
-        if self._doubtful_weight(told, [weight]):
+        told = {"weight_lb": checked_weight(weight, "coils", self.limits)}
+        if self.coils.doubtful_weight(told, [weight]):
             return
         without = [index for index, coil in enumerate(self._load.coils) if coil.weight_lb is None]
         if without and self._drafts.apart and self._load.coils[without[0]].count > 1:
-            self._weigh_one(without[0], told)
+            self.coils.weigh_one(without[0], told)
         elif self._drafts.fix and self._load.coils:
-            self._known_coil(told, fix=True)
+            self.coils.known(told, fix=True)
         elif without:
             self.change(SetFields(noun="coils", index=without[0], fields=told), focus=("coils", without[0]))
         elif not self._load.coils:
             self.assumed.append("A weight by itself is taken as one coil's.")
-            self._add_coil(told)
+            self.coils.add(told)
         else:
-            self._known_coil(told, fix=False)
-
-    def _weigh_one(self, index: int, told: Facts) -> None:
-        """Tell the weight of one coil out of a group."""
-        group = self._load.coils[index]
-        one = group.model_copy(update={"count": 1, **told})
-        self.change(
-            SetFields(noun="coils", index=index, fields={"count": group.count - 1}),
-            AddCoils(coil=one),
-            focus=("coils", index),
-        )
+            self.coils.known(told, fix=False)
 
     def _together(self, weight: Weight) -> None:
         """Share a total among coils that are on the deck already."""
