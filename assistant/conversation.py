@@ -21,6 +21,13 @@ class Pending(Noun):
     """Whether the first of them was said aloud: only then can a yes, a no or a bare number be its answer."""
 
 
+class Half(Noun):
+    """The first half of something said, and which of its number words the recognizer doubts."""
+
+    text: str
+    unsure: tuple[int, ...] = ()
+
+
 class Supposed(Noun):
     """What a what-if made of the load, for "and with six"."""
 
@@ -42,6 +49,10 @@ class Conversation(Noun):
     """Questions answered with "don't know": asked again only when no other is open."""
     focus: Focus | None = None
     """The group last spoken of: ("tiedowns", 0)."""
+    held: Half | None = None
+    """What was said last, where it could not stand alone: joined with what is said next, if that is better."""
+    told_last: str = ""
+    """What was said last, where it entered the load: its number may go on."""
     supposed: Supposed | None = None
     last: Answer | None = None
     quiz: Quiz | None = None

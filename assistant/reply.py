@@ -5,9 +5,11 @@ random number.
 """
 
 from collections.abc import Sequence
+from functools import partial
 
 from assistant.commands import follow
 from assistant.conversation import Conversation, Pending
+from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
@@ -52,10 +54,14 @@ def reply(
         after = after.model_copy(update={"pending": spoken_so})
     if answer.intent not in {"what if", "repeat"} and not (after.pending and after.pending.settles):
         after = after.model_copy(update={"supposed": None})
-    return answer, after.model_copy(update={"last": kept})
+    told_last = utterance if after.turns != conversation.turns and answer.intent == "facts" else ""
+    held = after.held if after.held is not conversation.held else None  # a half waits for one utterance only
+    return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held})
 
 
-def _reply(utterance: str, conversation: Conversation, kit: Kit, unsure: Sequence[int]) -> tuple[Answer, Conversation]:
+def _reply(
+    utterance: str, conversation: Conversation, kit: Kit, unsure: Sequence[int], *, may_hold: bool = True
+) -> tuple[Answer, Conversation]:
     try:
         heard = kit.understander.hear(utterance)
     except TooLong as too_long:
@@ -65,10 +71,28 @@ def _reply(utterance: str, conversation: Conversation, kit: Kit, unsure: Sequenc
         return _note(utterance, heard.note, conversation)
     if conversation.quiz and conversation.quiz.current:
         return answer_quiz(utterance, heard, conversation, kit)
+    gone_on = go_on(utterance, heard, conversation, kit, unsure, partial(_take, kit))
+    if gone_on:
+        return gone_on
+    unsure = (*unsure, *heard.joined)
     settled = settle(utterance, heard, conversation, kit, unsure, lambda held, state: _reply(held, state, kit, ()))
     if settled:
         return settled
-    return _act(utterance, heard, conversation, kit, unsure)
+    asked = number_goes_on(utterance, heard, conversation, kit) or false_start(utterance, heard, conversation, kit)
+    if asked:
+        return asked
+    if may_hold and heard.left_over and (held := hold(utterance, heard, conversation, kit, unsure)):
+        return held
+    answer, after = _act(utterance, heard, conversation, kit, unsure)
+    if may_hold and not answer.understood:
+        return hold(utterance, heard, conversation, kit, unsure, why=answer.show) or (answer, after)
+    return answer, after
+
+
+def _take(
+    kit: Kit, utterance: str, conversation: Conversation, unsure: Sequence[int], *, may_hold: bool = True
+) -> tuple[Answer, Conversation]:
+    return _reply(utterance, conversation, kit, unsure, may_hold=may_hold)
 
 
 def _note(utterance: str, note: str, conversation: Conversation) -> tuple[Answer, Conversation]:
@@ -104,7 +128,7 @@ def _act(
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
     doubtful = kit.understander.unsure_fragments(heard, unsure)
     if doubtful and not meaning.refused:
-        return read_back(utterance, utterance, heard, doubtful, before, kit)
+        return read_back(utterance, kit.understander.fluent(utterance), heard, doubtful, before, kit)
     answer, after = told(utterance, heard, meaning, conversation, kit)
     if not answer.understood:
         return answer.model_copy(update={"load": before.load}), before
@@ -124,7 +148,7 @@ def _suppose(
 ) -> tuple[Answer, Conversation]:
     doubtful = kit.understander.unsure_fragments(heard, unsure)
     if doubtful:
-        return read_back(utterance, utterance, heard, doubtful, conversation, kit)
+        return read_back(utterance, kit.understander.fluent(utterance), heard, doubtful, conversation, kit)
     return what_if(utterance, heard, conversation, kit)
 
 

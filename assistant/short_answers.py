@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from assistant.conversation import Conversation, Pending
 from assistant.kit import Kit
-from assistant.load.change import Remove, SetFields
+from assistant.load.change import AddCoils, Change, Remove, SetFields
 from assistant.load.model import Load, all_alike
 from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Focus, Meaning, Question
@@ -66,7 +66,7 @@ def _settle_question(
         given = [whole[name] for name in replies[said] if name in whole]
         if given and given[0].values.get("count", question.count) == question.count:
             moved = any(isinstance(change, Remove) for change in changes)
-            focus = None if moved else conversation.focus
+            focus = _brought_in(changes, conversation.load) or (None if moved else conversation.focus)
             after = conversation.model_copy(update={"pending": None, "focus": focus})
             if question.doubted and said == "yes":
                 answer, then = again(question.doubted, after)
@@ -80,6 +80,11 @@ def _settle_question(
     if whole.keys() & {"yes", "no"}:
         return plain(utterance, "facts", conversation, question.text), conversation
     return None
+
+
+def _brought_in(changes: Sequence[Change], load: Load) -> Focus | None:
+    """Return the coil that a reply brings in: it is what was spoken of last."""
+    return ("coils", len(load.coils)) if any(isinstance(change, AddCoils) for change in changes) else None
 
 
 def _put_aside(utterance: str, conversation: Conversation, question: str, kit: Kit) -> tuple[Answer, Conversation]:

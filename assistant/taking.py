@@ -9,7 +9,7 @@ from assistant.phrase.meaning import Meaning, Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.understand import Heard
 from assistant.say.answer import Answer
-from assistant.say.ear import NOT_KNOWN, asked_aloud, spoken
+from assistant.say.ear import NOT_KNOWN, asked_aloud, lowered, spoken
 from assistant.say.screen import shown
 from assistant.say.spell import spell
 from assistant.talk import not_understood, plain
@@ -30,6 +30,7 @@ def told(
     if heard.left_over:
         remarks.append(f"Not understood: “{heard.left_over}”.")
     spoken_first = meaning.question.text if meaning.question else ""
+    say = _led(meaning.lead, _with_remark(answer.say, heard.left_over))
     if meaning.question:
         pending = Pending(asked=(meaning.question.text,), settles=meaning.question)
         after = after.model_copy(update={"pending": pending})
@@ -39,7 +40,7 @@ def told(
         answer.model_copy(
             update={
                 "asks": (spoken_first,) if meaning.question else (),
-                "say": spell(spoken_first) if spoken_first else _with_remark(answer.say, heard.left_over),
+                "say": spell(spoken_first) if spoken_first else say,
                 "show": "".join(f"{remark}\n" for remark in (spoken_first, *remarks) if remark) + answer.show,
             }
         ),
@@ -99,6 +100,10 @@ def _with_assumption(say: str, assumed: tuple[str, ...]) -> str:
     if not assumed or not say.startswith(NOT_KNOWN):
         return say
     return f"{spell(assumed[0])}{say.removeprefix(NOT_KNOWN)}"
+
+
+def _led(lead: str, say: str) -> str:
+    return f"{spell(lead)}: {lowered(say)}" if lead else say
 
 
 def _with_remark(say: str, left_over: str) -> str:

@@ -26,7 +26,10 @@ INWARDS = {
     "conversation": {"load", "phrase", "quiz", "say", "securement"},
     "above": {"load", "phrase", "securement", "haul", "say", "quiz", "kit", "conversation", "above"},
 }
-SHARED = {"talk", "taking", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "what_if", "reply"}
+SHARED = {
+    "talk", "taking", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "halves", "what_if",
+    "reply",
+}  # fmt: skip
 OPENS_FILES = {"phrase/grammar.py", "securement/table_reader.py"}
 SEEDED = {"phrase/sampler.py", "quiz/questions.py"}
 IMPURE = {

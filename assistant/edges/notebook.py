@@ -287,5 +287,6 @@ def _bounds(day: date | None) -> tuple[str, str]:
 
 
 def _verdict(answer: Answer) -> str | None:
-    verdict = answer.judgement.verdict if answer.judgement else None
+    judgement = answer.as_it_is or answer.judgement
+    verdict = judgement.verdict if judgement else None
     return verdict.value if verdict else None

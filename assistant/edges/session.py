@@ -122,9 +122,10 @@ class Session:
             self.notices.append(notice)
         if before:
             self.resumed = before.load != Load()
-            self.conversation = before.model_copy(
-                update={"gear": self.conversation.gear, "quiz": None, "pending": None, "seed": self.conversation.seed}
-            )
+            # what was asked, held or supposed ended with the sitting
+            gone = {"quiz": None, "pending": None, "held": None, "supposed": None, "told_last": "", "aside": ()}
+            mine = {"gear": self.conversation.gear, "seed": self.conversation.seed}
+            self.conversation = before.model_copy(update={**gone, **mine})
 
 
 @cache

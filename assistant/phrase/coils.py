@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Protocol
 
-from assistant.load.change import AddCoils, Change, Remove, SetFields
+from assistant.load.change import AddCoils, Change, Remove, SetFields, revised
 from assistant.load.model import Coil, Load
 from assistant.phrase.draft import Draft
 from assistant.phrase.meaning import Facts, Question
@@ -32,6 +32,9 @@ class CoilTalk:
         if draft.verb == "remove":
             self._remove_coil()
             return
+        if draft.nth:
+            self._nth(draft)
+            return
         told = dict(draft.facts)
         weights = [checked_weight(weight, "coils", self._floor.limits) for weight in draft.weights]
         self.note_weights(draft.weights)
@@ -54,6 +57,46 @@ class CoilTalk:
             self.add(told)
         else:
             self.known(told, fix=draft.verb == "fix")
+
+    def _nth(self, draft: Draft) -> None:
+        """Tell facts of one coil by its place; the one behind the last is one more."""
+        coils = self._floor.load.coils
+        total = sum(coil.count for coil in coils)
+        nth = draft.nth if draft.nth > 0 else total
+        self.note_weights(draft.weights[:1])
+        told = dict(draft.facts)
+        for weight in draft.weights[:1]:
+            told["weight_lb"] = checked_weight(weight, "coils", self._floor.limits)
+        if nth > total + 1 or (not coils and nth != 1):
+            there = "no coil yet" if not total else "one coil" if total == 1 else f"{total} coils"
+            self._floor.refuse(f"I know of {there}. Say how many coils there are.")
+        if nth == total + 1:
+            self.add(told)
+            return
+        if not told:
+            self._floor.refuse("I heard which coil, but not what of it. Say it again.")
+        index, before = 0, 0
+        while before + coils[index].count < nth:
+            before += coils[index].count
+            index += 1
+        self._tell_one(index, told, first=nth == before + 1)
+
+    def _tell_one(self, index: int, told: Facts, *, first: bool) -> None:
+        """Tell facts of one coil of a group; it is taken out of it, and stands before or behind the others."""
+        group = self._floor.load.coils[index]
+        if group.weight_lb and told.get("weight_lb", group.weight_lb) != group.weight_lb:
+            self._floor.remarks.append(f"Changed: it was {group.weight_lb:,.0f} lb.")
+        if group.count == 1:
+            self._floor.change(SetFields(noun="coils", index=index, fields=told), focus=("coils", index))
+            return
+        rest = {"count": group.count - 1}
+        one = revised(group, {**told, "count": 1})
+        if first:
+            taken = SetFields(noun="coils", index=index, fields={**told, "count": 1})
+            self._floor.change(taken, AddCoils(coil=revised(group, rest)), focus=("coils", index))
+        else:
+            kept = SetFields(noun="coils", index=index, fields=rest)
+            self._floor.change(kept, AddCoils(coil=one), focus=("coils", len(self._floor.load.coils)))
 
     def _in_place_of_unweighed(self, draft: Draft) -> Facts:
         """Take off the coils that are now told one by one, and return what was known of them."""

@@ -31,6 +31,8 @@ class Draft:
     """Whether it is what a correction is about, and not what was told behind that."""
     apart: bool = False
     """Whether a weight was told of one of several ("one's forty thousand"), not of each."""
+    nth: int = 0
+    """Which coil is meant, counted from 1; -1 is the last, 0 none."""
     another: bool = False
     """Whether the words bring in one more ("a ... coil and a ... coil")."""
 
@@ -65,6 +67,8 @@ class Drafts:
     """What several coils weigh in all, told without naming them."""
     numbers: list[int] = field(default_factory=list)
     """Numbers without a noun."""
+    same_again: bool = False
+    """Whether one more like the last was brought in."""
     fix: bool = False
     assumed: list[str] = field(default_factory=list)
     counted: str = ""

@@ -11,7 +11,7 @@ from assistant.phrase.page import MADE_OF, Page
 from assistant.phrase.parser import Fragment
 from assistant.phrase.tokens import Token
 
-_COIL = frozenset({"coil", "coils", "coils_together", "another_coil"})
+_COIL = frozenset({"coil", "coils", "coils_together", "another_coil", "nth_coil"})
 _MARKERS = frozenset({"fix", "add", "remove"})
 
 
@@ -44,6 +44,10 @@ class _Scribe(Page):
             self._verb = "state"
         if self._fixing and self._last_weights and ("weight" in values or name == "number"):
             self._last_weights.pop()
+        elif self._fixing and self._last_weights is self.drafts.numbers and "count" in values:
+            # "four, no, five chains": a false start, and no correction of what is there
+            self.drafts.numbers.pop()
+            self._verb, self._fixing = "state", False
         self._last_weights = None
         self._deny(fragment)
         if name in _COIL:
@@ -95,6 +99,8 @@ class _Scribe(Page):
 
     def _fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912 - one branch a fragment reads best together
         match name:
+            case "same_again":
+                self.drafts.same_again = True
             case "drop_coil":
                 self._add(Draft("coils", "remove"))
             case "weight":
@@ -166,6 +172,7 @@ class _Scribe(Page):
         told_before = [noun for noun in self.drafts.nouns if noun.noun == "coils"]
         verb = "add" if fragment.name == "another_coil" else self._verb
         draft = self._add(Draft("coils", verb, count=values.get("count")))
+        draft.nth = int(values.get("nth", 0))
         draft.another = bool(told_before) and self._tokens[fragment.start].word in {"a", "one"}
         if "metal" in values:
             draft.facts["metal"] = values["metal"]

@@ -107,6 +107,9 @@ class Grammar:
     limits: Mapping[str, float]
     filler: frozenset[str]
     never_skip: frozenset[str]
+    hesitations: frozenset[str]
+    goes_on: frozenset[str]
+    """Number words that never begin a number."""
     asking: frozenset[str]
     """Words that begin a question."""
     measures: frozenset[str]
@@ -161,6 +164,8 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         limits=numbers["limits"],
         filler=frozenset(hearing["filler"]),
         never_skip=frozenset(hearing["never_skip"]),
+        hesitations=frozenset(hearing["hesitations"]),
+        goes_on=frozenset(hearing["goes_on"]),
         asking=frozenset(hearing["asking"]),
         measures=frozenset(hearing["measures"]),
         means=tuple(_means(hearing["means"])),

@@ -38,6 +38,8 @@ class Meaning(Noun):
     refused: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
     """Plain sentences worth showing: nothing new, nothing to take off."""
+    lead: str = ""
+    """What was taken and must be said before the verdict, as the beginning of a sentence."""
     focus: Focus | None = None
 
 

@@ -22,6 +22,8 @@ _ALL_FILLER = 0.05
 """A fragment made of words that could be skipped ("they all"): reading it is still better."""
 _UNKNOWN = 3.0
 _UNREAD_NUMBER = 4.0
+_VALUES = frozenset({"number", "sized", "weight"})
+"""Fragments that are a bare value, which may go on."""
 
 
 class Fragment(NamedTuple):
@@ -100,6 +102,44 @@ class Parser:
         """Return every fragment that covers the whole utterance by itself."""
         slots = self._slots.on(tokens)
         return [found for _, found in self._starting(tokens, 0, slots) if found.end == len(tokens)] if tokens else []
+
+    def unfinished(self, tokens: Sequence[Token]) -> bool:
+        """Return whether the end of the utterance is the beginning of a phrase that cannot stand alone.
+
+        All before it must be understood. A value alone ("four") is a phrase only as an answer.
+        """
+        slots, parse = self._slots.on(tokens), self.parse(tokens)
+        if parse.left_over:
+            latest = parse.left_over[0]
+        elif parse.fragments and parse.fragments[-1].name in _VALUES:
+            latest = parse.fragments[-1].start
+        else:
+            return False
+        return any(
+            self._begins(tokens, at, slots) and not self.parse(tokens[:at]).left_over
+            for at in range(latest + 1)
+            if tokens[at].word not in self._grammar.filler
+        )
+
+    def _begins(self, tokens: Sequence[Token], at: int, slots: SlotsOn) -> bool:
+        """Return whether some phrase begins with all the tokens from a place on, and no phrase is whole there."""
+        stack: list[tuple[_Node, int]] = [(self._root, at)]
+        begun = False
+        while stack:
+            node, end = stack.pop()
+            if end == len(tokens):
+                if any(name not in _VALUES for name, _, _ in node.ends):
+                    return False
+                begun |= bool(node.words or node.slots)
+                continue
+            if end > at and tokens[end].breaks:
+                continue
+            following = node.words.get(self._sound(tokens[end].word))
+            stack += [(following, end + 1)] if following else []
+            for slot, below in node.slots.items():
+                stack += [(below, after) for after, _ in slots.read(slot, end)]
+                begun |= slots.begins(slot, end)
+        return begun
 
     def _cover(self, tokens: Sequence[Token], best: list[tuple[float, Fragment | None, int]]) -> Parse:
         fragments: list[Fragment] = []

@@ -17,7 +17,7 @@ from assistant.load.change import (
     SplitTiedowns,
     apply,
 )
-from assistant.load.model import Article, Load, Row
+from assistant.load.model import Article, Coil, Load, Row
 from assistant.phrase.coils import CoilTalk
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
@@ -55,6 +55,7 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         question=talk.question,
         assumed=tuple(dict.fromkeys([*drafts.assumed, *talk.assumed])),
         remarks=tuple(talk.remarks),
+        lead=talk.lead,
         focus=talk.focus,
     )
 
@@ -72,6 +73,7 @@ class _Talk:
         self.question: Question | None = None
         self.assumed: list[str] = []
         self.remarks: list[str] = []
+        self.lead = ""
         self.coils = CoilTalk(self)
 
     @property
@@ -104,7 +106,7 @@ class _Talk:
         """Return a plausible count or refuse."""
         return checked_count(count, self.limits)
 
-    def take_all(self) -> None:
+    def take_all(self) -> None:  # noqa: C901 - one branch a part of what was told
         """Take everything the utterance told."""
         drafts = self._drafts
         if drafts.clash:
@@ -122,6 +124,8 @@ class _Talk:
         if drafts.article_facts:
             self._article_facts(drafts.article_facts)
         tiedowns.loose(drafts)
+        if drafts.same_again:
+            self._same_again()
         for weight in drafts.weights:
             self._weight(weight)
         if drafts.together:
@@ -200,6 +204,26 @@ class _Talk:
             self.refuse("I heard a length, but nothing on the deck that needs one.")
         self.change(SetSupport(fields=blocked))
 
+    def _same_again(self) -> None:
+        """Bring in one more coil or article like the last one told; tiedowns are never told twice so."""
+        load, drafts = self._load, self._drafts
+        if drafts.tiedown_facts or drafts.tiedown_some or drafts.nouns:
+            self.refuse("Say what is the same, and how many.")
+        noun, index = self.focus or ("", 0)
+        if noun not in {"coils", "articles"}:
+            noun = "coils" if load.coils else "articles"
+            index = len(load.coils or load.articles) - 1
+        group = (load.coils if noun == "coils" else load.articles)[index : index + 1] if index >= 0 else ()
+        if not group:
+            self.refuse("There is nothing on the deck yet that another could be like.")
+        if group[0].count > 1:
+            self.refuse(f"There are {group[0].count} alike. Say how many there are in all.")
+        change = SetFields(noun="coils" if noun == "coils" else "articles", index=index, fields={"count": 2})
+        self.change(change, focus=(noun, index))
+        name = "coil" if isinstance(group[0], Coil) else group[0].name
+        self.lead = f"Another {name} like the last"
+        self.remarks.append("Tiedowns as they are.")
+
     # ---- weights and numbers alone ----
 
     def _weight(self, weight: Weight) -> None:
@@ -251,7 +275,11 @@ class _Talk:
             self.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=self.focus)
         elif self._drafts.fix and noun == "coils" and number in _TRADE_COIL:
             self._weight(Weight(number * 1000.0, thousands_unsaid=True, unit="", assumed=""))
-        elif self._drafts.fix and noun in {"coils", "articles"}:
+        elif (
+            self._drafts.fix
+            and noun in {"coils", "articles"}
+            and not (noun == "coils" and self._load.tiedowns and self._load.coils[index].count == 1)
+        ):
             fields = {"count": self.count(number)}
             self.change(SetFields(noun="coils" if noun == "coils" else "articles", index=index, fields=fields))
         elif any(coil.weight_lb is None for coil in self._load.coils) and number in _TRADE_COIL:

@@ -71,6 +71,16 @@ class Trie:
                 found.append((end + 1, node[""]))
         return found[::-1]
 
+    def begins(self, tokens: Sequence[Token], at: int) -> bool:
+        """Return whether the tokens from a place on are the beginning of some sequence, and not the whole of it."""
+        node = self._root
+        for end in range(at, len(tokens)):
+            word = self._same.get(tokens[end].word, tokens[end].word)
+            if not word or word not in node or (end > at and tokens[end].breaks):
+                return False
+            node = node[word]
+        return bool(node.keys() - {""})
+
 
 class Slots:
     """All slot readers of a grammar."""
@@ -129,6 +139,10 @@ class SlotsOn:
             known = reader(at) if reader else self._lists[slot].read(self._tokens, at)
             self._known[slot, at] = known
         return known
+
+    def begins(self, slot: str, at: int) -> bool:
+        """Return whether the end of the utterance is the beginning of a name: "grade"."""
+        return slot in self._lists and self._lists[slot].begins(self._tokens, at)
 
     def _unit(self, sort: str, at: int) -> tuple[int, Unit] | None:
         if at < len(self._tokens) and self._tokens[at].breaks:

@@ -1,7 +1,7 @@
 """The first half of understanding: a text into fragments, with what was replaced and what was left over."""
 
 from collections.abc import Iterable, Sequence
-from itertools import chain
+from itertools import chain, pairwise
 from typing import NamedTuple
 
 from rapidfuzz import fuzz, process
@@ -40,6 +40,8 @@ class Heard(NamedTuple):
     """Whether a question word is left over: something was asked that is not known here."""
     cost: float = 0.0
     """How badly the grammar covers it: see parser.py."""
+    joined: tuple[int, ...] = ()
+    """Which of its number words stand where a hesitation was dropped between two, counted from 0: it may be two."""
 
     @property
     def names(self) -> frozenset[str]:
@@ -78,6 +80,7 @@ class Understander:
         note = self._note(text, found)
         if note is not None:
             return Heard(found, (), "", "", numbers_left=False, replaced=(), note=note)
+        found, joined = self._fluent(found)
         found = self._meant(found)
         found, replaced = self._spelled(found)
         parse = self.parser.parse(found)
@@ -92,12 +95,43 @@ class Understander:
             fragments=parse.fragments,
             left_over=words(left),
             contrary=" ".join(contrary),
-            numbers_left=any(self._is_number(token) or self._tells_of_number(token.word) for token in left),
+            numbers_left=any(self.is_number(token) or self._tells_of_number(token.word) for token in left),
             replaced=replaced,
             note=None,
             asking=any(token.word in self.grammar.asking for token in left),
             cost=parse.cost,
+            joined=joined,
         )
+
+    def fluent(self, text: str) -> str:
+        """Return a text without its hesitations."""
+        return " ".join(word for word in text.split() if word.strip(",.;:!?-").lower() not in self.grammar.hesitations)
+
+    def slip(self, heard: Heard) -> tuple[str, str, str] | None:
+        """Return a false start: a bare number right before a phrase that begins with another ("four five chains").
+
+        Returns
+        -------
+        tuple[str, str, str] | None
+            The number dropped, the phrase behind it, and the whole utterance without the number.
+        """
+        for first, second in pairwise(heard.fragments):
+            between = heard.tokens[second.start]
+            if first.name != "number" or second.start != first.end or between.breaks or between.value is not None:
+                continue  # figures side by side ("42 500") are no slip of the tongue
+            if self.is_number(between) and {"count", "weight"} & second.values.keys() and second.name != "number":
+                kept = heard.tokens[: first.start] + heard.tokens[first.end :]
+                parts = (heard.tokens[first.start : first.end], heard.tokens[second.start : second.end], kept)
+                return words(parts[0]), words(parts[1]), words(parts[2])
+        return None
+
+    def unfinished(self, heard: Heard) -> bool:
+        """Return whether an utterance ends in something that cannot stand alone: "four three eighths"."""
+        return self.parser.unfinished(heard.tokens)
+
+    def number_words_in(self, heard: Heard) -> int:
+        """Return how many number words an utterance has."""
+        return sum(self.is_number(token) for token in heard.tokens)
 
     def drafts(self, heard: Heard) -> Drafts:
         """Return what the fact and marker fragments of an utterance tell."""
@@ -111,7 +145,7 @@ class Understander:
 
     def whole(self, heard: Heard) -> dict[str, Fragment]:
         """Return every fragment that covers the whole utterance, by name: for answers to a question."""
-        kept = tuple(token for token in heard.tokens if token.word not in {"um", "uh", "er", "hm", "please"})
+        kept = tuple(token for token in heard.tokens if token.word != "please")
         return {fragment.name: fragment for fragment in self.parser.whole(kept)}
 
     def completed(self, heard: Heard, form: AnswerForm) -> list[str]:
@@ -167,7 +201,7 @@ class Understander:
             Which of its number words are doubtful, counted from 0: replacing what was misheard moves words, but never
             adds or drops a number.
         """
-        numbers = [place for place, token in enumerate(heard.tokens) if self._is_number(token)]
+        numbers = [place for place, token in enumerate(heard.tokens) if self.is_number(token)]
         places = {numbers[which] for which in unsure if which < len(numbers)}
         return tuple(
             fragment
@@ -184,11 +218,34 @@ class Understander:
         """Return whether a word is part of numbers."""
         return word in self.grammar.numbers.all or word in self.grammar.numbers.parts
 
+    def _fluent(self, found: tuple[Token, ...]) -> tuple[tuple[Token, ...], tuple[int, ...]]:
+        """Drop hesitations; tell which numbers they stood between."""
+        if not any(token.word in self.grammar.hesitations for token in found):
+            return found, ()
+        kept: list[Token] = []
+        joined: list[int] = []
+        dropped = breaks = False
+        numbers = 0
+        for place, token in enumerate(found):
+            if token.word in self.grammar.hesitations:
+                dropped, breaks = True, breaks or token.breaks
+                continue
+            whole = token._replace(breaks=token.breaks or breaks)
+            number = self.is_number(whole)
+            if dropped and number and kept and self.is_number(kept[-1]) and not whole.breaks:
+                fraction = place + 1 < len(found) and found[place + 1].word in self.grammar.numbers.parts
+                joined += [] if fraction or whole.word in self.grammar.goes_on else [numbers - 1, numbers]
+            numbers += number
+            kept.append(whole)
+            dropped = breaks = False
+        return tuple(kept), tuple(joined)
+
     def _same_name(self, first: str, second: str) -> bool:
         """Return whether two words are one noun, or words of one name: "crosswise" and "crossways"."""
         return first.rstrip("s") == second.rstrip("s") or not self._owners[first].isdisjoint(self._owners[second])
 
-    def _is_number(self, token: Token) -> bool:
+    def is_number(self, token: Token) -> bool:
+        """Return whether a token is a number or part of one."""
         return token.value is not None or self.is_number_word(token.word)
 
     def _tells_of_number(self, word: str) -> bool:

@@ -48,6 +48,25 @@ def test_the_conversation_picks_up_where_it_stopped(kit: Kit) -> None:
     assert again.conversation.load.coils == ()
 
 
+def test_a_what_if_is_kept_with_the_verdict_on_the_real_load(kit: Kit) -> None:
+    """Half of 40,000 lb is 20,000 lb (49 CFR 393.106(d), read); one chain of the sample list counts 6,600 lb."""
+    session = Session(kit, lasting=True)
+    session.take("forty thousand pound coil eye crosswise in a cradle with mats, one chain forward and one rearward")
+    supposed = session.take("what if I had half inch grade one hundred chains")
+    assert supposed.intent == "what if"
+    with Notebook() as book:
+        first, second = book.entries()
+    assert first.verdict == second.verdict == "short"
+
+
+def test_a_half_is_not_gone_on_with(kit: Kit) -> None:
+    session = Session(kit, lasting=True)
+    session.take("forty two five coil")
+    session.take("four three eighths")
+    again = Session(kit, lasting=True)
+    assert again.conversation.held is None
+
+
 def test_a_quiz_is_not_gone_on_with_and_leaves_the_load(kit: Kit) -> None:
     session = Session(kit, lasting=True)
     session.take("forty two five coil")

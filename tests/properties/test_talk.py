@@ -87,13 +87,17 @@ def test_undo__after_any_change_gives_the_load_before(before: list[str], last: s
     state = said(*before)
     after = said(last, state=state)
     undone = said("undo", state=after)
+    if after.held:
+        # a half that waited for the rest is what is undone first
+        assert undone.load == state.load
+        return
     assert undone.load == (state.load if len(after.turns) > len(state.turns) else said("undo", state=state).load)
 
 
 @given(talks)
 def test_undo__as_often_as_there_were_turns_gives_an_empty_deck(before: list[str]) -> None:
     state = said(*before)
-    assert said(*["undo"] * len(state.turns), state=state).load == Load()
+    assert said(*["undo"] * (len(state.turns) + bool(state.held)), state=state).load == Load()
 
 
 @given(talks)
