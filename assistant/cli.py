@@ -38,7 +38,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return code
 
 
-_COMMANDS = ("chat", "ask", "hear", "demo", "quiz", "log", "check-up", "fetch-model")
+_COMMANDS = ("chat", "ask", "hear", "demo", "quiz", "log", "check-up", "fetch-model", "phrases")
 
 
 def _chat_is_the_default(arguments: list[str]) -> list[str]:
@@ -93,6 +93,10 @@ def _parser() -> argparse.ArgumentParser:
     check_up = commands.add_parser("check-up", help="say what is present and what to do about what is not")
     check_up.add_argument("--model", type=Path, help="folder of the speech model")
     check_up.set_defaults(run=_check_up)
+
+    phrases = commands.add_parser("phrases", help="list all that can be said, by theme, or write it as a page")
+    phrases.add_argument("--html", type=Path, metavar="FILE", help="write one page to read or print instead")
+    phrases.set_defaults(run=_phrases)
 
     fetch = commands.add_parser("fetch-model", help="fetch the speech model now (41 MB, once)")
     fetch.set_defaults(run=_fetch_model)
@@ -228,6 +232,24 @@ def _check_up(options: argparse.Namespace) -> int:
     lines, well = check_up(options.model)
     print("\n".join(lines))
     return 0 if well else NOT_UNDERSTOOD
+
+
+def _phrases(options: argparse.Namespace) -> int:
+    from assistant.phrase.examples import sayings, slots  # noqa: PLC0415 - as said above
+    from assistant.phrase.grammar import read_grammar  # noqa: PLC0415 - as said above
+    from assistant.say.phrase_list import listed, page  # noqa: PLC0415 - as said above
+
+    grammar = read_grammar()
+    if options.html is None:
+        print(listed(sayings(grammar), slots(grammar)), end="")
+        return 0
+    try:
+        options.html.write_text(page(sayings(grammar), slots(grammar)), encoding="utf-8")
+    except OSError as trouble:
+        problem = f"{options.html} cannot be written: {trouble.strerror}."
+        raise Problem(problem, "Name another file.") from trouble
+    print(f"Written: {options.html}")
+    return 0
 
 
 def _fetch_model(_: argparse.Namespace) -> int:

@@ -63,9 +63,9 @@ _HELP = "Say the coil's weight, which way the eye points, what it rests on, and 
 
 def _help_lines(kit: Kit) -> str:
     lines = ["What you can say, in any order, several things in one breath:"]
-    for title, examples in sayings(kit.understander.grammar).items():
-        lines += ["", title, *(f"  {example}" for example in examples)]
-    return "\n".join(lines) + "\n"
+    for theme, told in sayings(kit.understander.grammar).items():
+        lines += ["", theme, *(f"  {saying.example}" for saying in told)]
+    return "\n".join([*lines, "", "Every form there is: deckside phrases"]) + "\n"
 
 
 def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit) -> Answer:

@@ -96,11 +96,23 @@ class AnswerForm:
 
 
 @dataclass(frozen=True)
+class Row:
+    """What contract.toml says of a fragment beside its slots."""
+
+    sort: str
+    theme: str
+    about: str
+
+
+@dataclass(frozen=True)
 class Grammar:
     """All of grammar/, read and checked."""
 
     phrases: tuple[Phrase, ...]
     sorts: Mapping[str, str]
+    contract: Mapping[str, Row]
+    forms: Mapping[str, tuple[str, ...]]
+    """Each fragment's templates as they are written, spoken ones first."""
     lists: Mapping[str, tuple[Name, ...]]
     units: Mapping[str, tuple[Unit, ...]]
     numbers: NumberWords
@@ -154,10 +166,13 @@ def read_grammar(folder: Path | None = None) -> Grammar:
     contract = _toml(place, "contract.toml")
     lists = {name: tuple(_names(name, entries)) for name, entries in _toml(place, "vocabulary.toml").items()}
     lists["held"] = tuple(name for name in lists["attribute"] if name.on == "tiedown")
-    phrases = tuple(_phrases(_toml(place, "phrases.toml"), contract, lists))
+    written = _toml(place, "phrases.toml")
+    phrases = tuple(_phrases(written, contract, lists))
     return Grammar(
         phrases=phrases,
         sorts={name: entry["sort"] for name, entry in contract.items()},
+        contract={name: Row(entry["sort"], entry["theme"], entry["about"]) for name, entry in contract.items()},
+        forms={name: (*entry.get("say", ()), *entry.get("typed", ())) for name, entry in written.items()},
         lists=lists,
         units={sort: tuple(_units(entries)) for sort, entries in _toml(place, "units.toml").items()},
         numbers=NumberWords.of(numbers),

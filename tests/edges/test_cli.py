@@ -227,3 +227,23 @@ def test_chat__by_lines_keeps_the_conversation_for_the_next_sitting(tmp_path: Pa
     assert "Going on with the load from last time" in second
     assert "42,500 lb, eye crosswise" in second
     assert "start over" in second
+
+
+def test_phrases__lists_all_that_can_be_said(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["phrases"]) == 0
+    shown = capsys.readouterr().out
+    assert "QUESTIONS" in shown
+    assert "am i good to go" in shown
+
+
+def test_phrases__writes_a_page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    place = tmp_path / "phrases.html"
+    assert main(["phrases", "--html", str(place)]) == 0
+    assert str(place) in capsys.readouterr().out
+    assert place.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+
+
+def test_phrases__that_cannot_be_written_say_why(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    place = tmp_path / "missing" / "phrases.html"
+    assert main(["phrases", "--html", str(place)]) == 2
+    assert "cannot be written" in capsys.readouterr().err
