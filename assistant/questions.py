@@ -108,7 +108,10 @@ def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: K
     told = _how_many_more(finding, judgement, conversation.load, kind, kit) if groups else ""
     show = f"{told}\n{finding_shown(finding)}" if told else finding_shown(finding)
     answer = plain(utterance, "how many", conversation, told, show=show).model_copy(update={"judgement": judgement})
-    return answer if told else answer.model_copy(update={"say": finding_spoken(finding)})
+    if told:
+        return answer
+    asks = (finding.remedy,) if finding.remedy.endswith("?") else ()
+    return answer.model_copy(update={"say": finding_spoken(finding), "asks": asks})
 
 
 def _how_many_more(finding: Finding, judgement: Judgement, load: Load, kind: Kind, kit: Kit) -> str:

@@ -48,6 +48,7 @@ def reply(
     answer, after = _reply(utterance, conversation, kit, unsure)
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent == "repeat" else answer
+    after = _asked_beside(answer, after)
     pending = after.pending
     if pending and pending is not conversation.pending and not pending.settles:
         spoken_so = pending.model_copy(update={"spoken": spell(pending.asked[0]) in answer.say})
@@ -57,6 +58,17 @@ def reply(
     told_last = utterance if after.turns != conversation.turns and answer.intent == "facts" else ""
     held = after.held if after.held is not conversation.held else None  # a half waits for one utterance only
     return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held})
+
+
+def _asked_beside(answer: Answer, after: Conversation) -> Conversation:
+    """Let a question that an answer to another question ends in ("which way can it move") be the one that is open."""
+    pending = after.pending
+    if not answer.understood or not answer.asks or (pending and pending.settles):
+        return after
+    open_ones = pending.asked if pending else ()
+    if open_ones[:1] == answer.asks[:1]:
+        return after
+    return after.model_copy(update={"pending": Pending(asked=tuple(dict.fromkeys((*answer.asks, *open_ones))))})
 
 
 def _reply(

@@ -377,6 +377,18 @@ def test_no__to_the_other_side_asks_which(kit: Kit) -> None:
     assert [(group.count, group.path) for group in after.load.tiedowns] == [(2, Path.SAME_SIDE), (2, None)]
 
 
+@pytest.mark.parametrize("said", ["which way can it move", "how many chains do I need"])
+def test_question_that_another_answer_ends_in__is_open(talk: Talk, said: str) -> None:
+    question = "What does the coil weigh?"
+    asked, state = talk("coil eye crosswise four chains", "don't know", said)
+    assert asked.say.endswith(question)
+    assert state.pending
+    assert state.pending.asked[0] == question
+    assert state.pending.spoken
+    _, after = talk("thirty eight two", conversation=state)
+    assert [coil.weight_lb for coil in after.load.coils] == [38_200]
+
+
 # ---- what the driver does not know -----------------------------------------------------------------------------------
 
 
