@@ -1,6 +1,7 @@
 """Sentences broken in two: a first half is held, and joined with what comes next if that is understood better."""
 
 from collections.abc import Sequence
+from itertools import dropwhile
 from typing import Protocol
 
 from assistant.conversation import Conversation, Half, Pending
@@ -30,7 +31,9 @@ def hold(
     """Hold an utterance that could not be taken, if it ends in something that cannot stand alone; show `why` not."""
     if heard.contrary or heard.asking or not kit.understander.unfinished(heard):
         return None
-    text = f"I have {words(heard.tokens)} so far. Go on."
+    filler = kit.understander.grammar.filler
+    said = words(tuple(dropwhile(lambda token: token.word in filler, heard.tokens)))
+    text = f"I have {said} so far. Go on."
     after = conversation.model_copy(update={"held": Half(text=utterance, unsure=tuple(unsure))})
     return not_understood(utterance, after, text).model_copy(update={"show": f"{text}\n{why}", "asks": (text,)}), after
 

@@ -70,7 +70,8 @@ def changed_spoken(before: Judgement, after: Judgement, changed: tuple[Changed, 
     if not changed:
         return f"If so: nothing changes; {verdict}."
     if after.verdict is before.verdict:
-        return f"If so: {_still(verdict)}. {_most(changed)}".strip()
+        stays = verdict if after.verdict is Status.ASK else _still(verdict)  # what is open may be open elsewhere
+        return f"If so: {stays}. {_most(changed)}".strip()
     now = f"; {_now(before)}" if before.verdict else ""
     second = rests_on(after) if after.verdict is Status.MEETS else _most(changed)
     return f"If so: {verdict}{now}. {spell(second)}".strip()
@@ -122,7 +123,7 @@ def _most(changed: tuple[Changed, ...]) -> str:
     """Return the change that matters most: the worst new status, else the margin of the half-weight sum."""
     turned = next((change for change in changed if change.before is not change.after and change.after), None)
     if turned and turned.after and turned.after is not Status.MEETS:
-        return spell(f"{_THEN[turned.after]}: {lowered(first_sentence(turned.text))}")
+        return spell(f"{_THEN[turned.after]}: {_brief(turned.text)}.")
     summed = next(
         (change for change in changed if change.topic == "aggregate" and change.before_margin is not None), None
     )
@@ -130,8 +131,13 @@ def _most(changed: tuple[Changed, ...]) -> str:
         over = f"over by {weighed(summed.before_margin, summed.unit)}" if summed.before_margin >= 0 else ""
         return spell(f"By weight it is now {over or f'short by {weighed(-summed.before_margin, summed.unit)}'}.")
     if turned and turned.after:
-        return spell(f"{_THEN[turned.after]}: {lowered(first_sentence(turned.text))}")
+        return spell(f"{_THEN[turned.after]}: {_brief(turned.text)}.")
     return ""
+
+
+def _brief(text: str) -> str:
+    """Return a finding's sentence as far as its figures, to go on with."""
+    return lowered(first_sentence(text).rstrip(".").partition(": ")[0])
 
 
 def _word(status: Status | None) -> str:

@@ -142,8 +142,8 @@ def _is_brief(text: str) -> bool:
 
 
 def lowered(sentence: str) -> str:
-    """Return a sentence to go on with: without its capital, unless that belongs to a name ("X", "FMCSA")."""
-    named = sentence[1:2].isupper() or (sentence[1:2] == " " and sentence[:1] not in {"A", "I"})
+    """Return a sentence to go on with: without its capital, unless that belongs to a name ("X", "FMCSA", "I")."""
+    named = sentence[1:2].isupper() or (sentence[1:2] == " " and sentence[:1] != "A")
     return sentence if named else sentence[:1].lower() + sentence[1:]
 
 

@@ -124,6 +124,12 @@ def test_what_if__that_says_nothing_to_judge_is_refused(talk: Talk, said: str) -
     assert after.load == before.load
 
 
+def test_what_if__is_not_still_so_where_it_is_not_so_yet(talk: Talk) -> None:
+    answer, _ = talk("forty coil", "what if I use four chains")
+    assert "still" not in answer.say
+    assert answer.say.endswith("they count half.")
+
+
 # ---- what changes ----------------------------------------------------------------------------------------------------
 
 
