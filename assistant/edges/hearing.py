@@ -4,6 +4,7 @@ from pathlib import Path
 
 import assistant
 from assistant.edges.ear import Ear
+from assistant.edges.model_search import searching_widely
 from assistant.edges.model_store import ready_model
 from assistant.edges.recognizer import Recognizer
 from assistant.edges.session import Session
@@ -23,7 +24,9 @@ def open_ear(kit: Kit, model: Path | None = None) -> Ear:
     """
     understander = kit.understander
     recognizer = Recognizer(
-        ready_model(model), understander.number_words, lambda alternatives: choose(alternatives, understander)
+        searching_widely(ready_model(model)),
+        understander.number_words,
+        lambda alternatives: choose(alternatives, understander),
     )
     return Ear(recognizer, understander)
 

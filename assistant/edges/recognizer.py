@@ -13,18 +13,19 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from assistant.edges.problem import ModelMissing
+from assistant.phrase.choose import UNKNOWN
 
 RATE = 16_000
 """Samples a second that the model was trained on."""
 BYTES_PER_SECOND = 2 * RATE
-UNKNOWN = "[unk]"
-"""What the recognizer writes for a sound that is none of its words."""
 
 _CHUNK = BYTES_PER_SECOND // 4
 """The endpointer looks once a call: larger chunks run sentences together, smaller ones only cost calls."""
-_ALTERNATIVES = 10
+_ALTERNATIVES = 20
 """How many readings of one utterance are weighed: the right one is nearly always among the first four."""
-Choose = Callable[[Sequence[tuple[tuple[str, ...], float]]], tuple[int, tuple[float, ...]]]
+Reading = tuple[tuple[str, ...], float]
+"""One way to read an utterance: its words, and the recognizer's log score."""
+Choose = Callable[[Sequence[Reading]], tuple[int, tuple[float, ...]]]
 """Takes alternatives (words, log score); gives the place of the one that was meant and how sure each word is."""
 _SPARE = 8
 """Recognizers kept for phrases used before; one with 60,000 sentences weighs some 10 MB."""
@@ -48,6 +49,8 @@ class Heard:
     audio: bytes = field(default=b"", repr=False)
     number_words: frozenset[str] | None = field(default=None, repr=False)
     """Words that can be part of a number; None when nobody told, and then every word counts as one."""
+    readings: tuple[Reading, ...] = field(default=(), repr=False)
+    """All ways to read it that were weighed; none where the recognizer gave its first one alone."""
 
     @property
     def text(self) -> str:
@@ -143,27 +146,27 @@ class Stream:
 
     def _take(self, kaldi: _Kaldi, result: str) -> Heard:
         began = self._began / BYTES_PER_SECOND
+        found = json.loads(result)
+        readings = tuple(
+            (tuple(row["word"] for row in alternative.get("result", ())), alternative["confidence"])
+            for alternative in found.get("alternatives", ())
+        )
         words = tuple(
             HeardWord(row["word"], _since(began, row["start"]), _since(began, row["end"]), sure)
-            for row, sure in self._rows(json.loads(result))
+            for row, sure in self._rows(found, readings)
         )
-        heard = Heard(words, bytes(self._audio), self._owner.number_words)
+        heard = Heard(words, bytes(self._audio), self._owner.number_words, readings)
         self._audio.clear()
         self._began = kaldi.fed
         return heard
 
-    def _rows(self, result: Mapping[str, Any]) -> Iterable[tuple[Mapping[str, Any], float]]:
+    def _rows(self, found: Mapping[str, Any], readings: Sequence[Reading]) -> Iterable[tuple[Mapping[str, Any], float]]:
         """Return the words of the reading that was meant, and how sure each is."""
-        choose, alternatives = self._owner.choose, result.get("alternatives")
-        if choose is None or alternatives is None:
-            return [(row, row["conf"]) for row in result.get("result", ())]
-        readings = [alternative.get("result", ()) for alternative in alternatives]
-        scored = [
-            (tuple(row["word"] for row in reading), alternative["confidence"])
-            for reading, alternative in zip(readings, alternatives, strict=True)
-        ]
-        place, sure = choose(scored)
-        return zip(readings[place], sure, strict=True)
+        choose = self._owner.choose
+        if choose is None or not readings:
+            return [(row, row["conf"]) for row in found.get("result", ())]
+        place, sure = choose(readings)
+        return zip(found["alternatives"][place].get("result", ()), sure, strict=True)
 
 
 class Recognizer:
@@ -259,7 +262,18 @@ def hear_all(listening: Listening, blocks: Iterable[bytes]) -> Heard:
     last = listening.finish()
     parts.append((len(audio), last))
     words = [_moved(word, (end - len(heard.audio)) / BYTES_PER_SECOND) for end, heard in parts for word in heard.words]
-    return Heard(tuple(words), bytes(audio), last.number_words)
+    readings: Sequence[Reading] = ()
+    for _, heard in parts:
+        readings = _joined(readings, heard.readings)
+    return Heard(tuple(words), bytes(audio), last.number_words, tuple(readings))
+
+
+def _joined(before: Sequence[Reading], after: Sequence[Reading]) -> Sequence[Reading]:
+    """Return the likeliest ways to read two pieces of sound one after the other."""
+    if not before or not after:
+        return before or after
+    both = ((one + two, score + more) for one, score in before for two, more in after)
+    return sorted(both, key=lambda reading: -reading[1])[:_ALTERNATIVES]
 
 
 def chunks(pcm: bytes, size: int) -> Iterator[bytes]:

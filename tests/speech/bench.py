@@ -36,6 +36,7 @@ from typing import Any, NamedTuple
 
 from assistant.conversation import Conversation
 from assistant.edges.ear import Ear
+from assistant.edges.model_search import searching_widely
 from assistant.edges.model_store import ready_model
 from assistant.edges.recognizer import BYTES_PER_SECOND, Heard, Recognizer
 from assistant.kit import Kit, read_kit
@@ -96,7 +97,9 @@ class Bench:
         self.folder = folder
         understander = self.kit.understander
         self.recognizer = TimedRecognizer(
-            ready_model(None), understander.number_words, lambda readings: choose(readings, understander)
+            searching_widely(ready_model(None)),
+            understander.number_words,
+            lambda readings: choose(readings, understander),
         )
         self.recognizer.passes = []
         self.ear = Ear(self.recognizer, understander)

@@ -1,0 +1,79 @@
+"""What is meant by the recognizer's alternatives, and how sure that is: shares worked out by hand.
+
+Where alternatives parse alike, the share of one that scores d below the best is 1 / (1 + exp(d / 1.5)) of the two.
+"""
+
+import math
+
+import pytest
+
+from assistant.phrase.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, weigh
+from assistant.phrase.grammar import read_grammar
+from assistant.phrase.understand import Understander
+
+UNDERSTANDER = Understander(read_grammar())
+
+
+def weighing(text: str, weight: float = 1.0) -> Alternative:
+    """Return an alternative whose share is `weight` to those of others, whatever the grammar finds wrong with it."""
+    words = tuple(text.split())
+    return words, TEMPERATURE * math.log(weight) + COST_IN_NATS * UNDERSTANDER.cost(words)
+
+
+def says(text: str, score: float = 0.0) -> Alternative:
+    return tuple(text.split()), score
+
+
+def test_the_grammar_outweighs_a_little_of_the_recognizers_score() -> None:
+    place, _ = choose([says("forty chains thousand coil"), says("forty thousand pound coil", -1.0)], UNDERSTANDER)
+    assert place == 1
+
+
+def test_a_word_is_as_sure_as_the_share_of_the_readings_that_have_it() -> None:
+    other = 1 / (1 + math.exp(3 / 1.5))
+    _, sure = choose([says("four chains"), says("five chains", -3.0)], UNDERSTANDER)
+    assert sure == pytest.approx((1 - other, 1.0))
+
+
+def test_two_hearings_that_agree_have_it_against_one_that_is_surer_of_itself() -> None:
+    first = [says("forty thousand pound coil"), says("fourteen thousand pound coil", -1.0)]
+    second = [says("fourteen thousand pound coil"), says("forty thousand pound coil", -3.0)]
+    assert weigh([first, second], UNDERSTANDER).words[0] == "fourteen"
+    assert weigh([first], UNDERSTANDER).words[0] == "forty"
+
+
+def test_a_number_is_as_sure_as_all_of_its_words_together() -> None:
+    said, longer = "forty seven coil four chains", "forty four seven coil four chains"
+    found = weigh([[weighing(said, 3), weighing(longer, 1)]], UNDERSTANDER)
+    assert " ".join(found.words) == said
+    assert found.numbers == pytest.approx((0.75, 0.75, 1.0))
+    assert found.all_numbers == pytest.approx(0.75)
+
+
+def test_a_number_said_twice_wants_a_reading_with_both() -> None:
+    both, one = "two chains forward two chains rearward", "two chains forward"
+    found = weigh([[weighing(both, 3), weighing(one, 2)]], UNDERSTANDER)
+    assert found.numbers == pytest.approx((1.0, 0.6))
+    assert found.all_numbers == pytest.approx(0.6)
+
+
+def test_a_number_lost_by_one_reading_is_doubted_though_the_others_stand() -> None:
+    found = weigh([[weighing("four chains", 3), weighing("four chains six straps", 2)]], UNDERSTANDER)
+    assert found.numbers == pytest.approx((1.0,))
+    assert found.all_numbers == pytest.approx(0.6)
+
+
+def test_what_no_reading_counts_is_sure_of_its_numbers() -> None:
+    found = weigh([[says("eye crosswise"), says("eyes crosswise")]], UNDERSTANDER)
+    assert (found.numbers, found.all_numbers) == ((), pytest.approx(1.0))
+
+
+def test_a_word_that_is_written_as_no_number_has_no_place_among_the_numbers() -> None:
+    # "eye two the side" is written "eye to the side"; the two chains are the only number.
+    found = weigh([[says("eye two the side two chains forward")]], UNDERSTANDER)
+    assert found.numbers == pytest.approx((1.0,))
+
+
+def test_an_unknown_sound_is_no_word_of_a_number() -> None:
+    found = weigh([[says("[unk] forty thousand pound coil [unk]")]], UNDERSTANDER)
+    assert len(found.numbers) == 2
