@@ -11,6 +11,7 @@ from assistant.commands import follow
 from assistant.conversation import Conversation, Pending
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
+from assistant.phrase.meaning import Question
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.phrase.understand import Heard
@@ -24,7 +25,7 @@ from assistant.what_if import is_supposed, what_if
 
 
 def reply(
-    utterance: str, conversation: Conversation, *, kit: Kit, unsure: Sequence[int] = ()
+    utterance: str, conversation: Conversation, *, kit: Kit, unsure: Sequence[int] = (), hazy: bool = False
 ) -> tuple[Answer, Conversation]:
     """Answer one utterance.
 
@@ -39,6 +40,8 @@ def reply(
     unsure
         Which of the utterance's number words the recognizer doubts, counted from 0. What they tell does not enter the
         load until it is confirmed.
+    hazy
+        Whether the recognizer doubts the utterance as a whole: then it is read back before it changes anything.
 
     Returns
     -------
@@ -46,6 +49,8 @@ def reply(
         The answer, and the state after it.
     """
     answer, after = _reply(utterance, conversation, kit, unsure)
+    if hazy and _changes(conversation, after):
+        answer, after = _ask_whole(utterance, conversation)
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent == "repeat" else answer
     after = _asked_beside(answer, after)
@@ -58,6 +63,20 @@ def reply(
     told_last = utterance if after.turns != conversation.turns and answer.intent == "facts" else ""
     held = after.held if after.held is not conversation.held else None  # a half waits for one utterance only
     return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held})
+
+
+def _changes(before: Conversation, after: Conversation) -> bool:
+    """Tell whether an utterance told, took back or decided something."""
+    return any(getattr(before, part) != getattr(after, part) for part in ("turns", "gear", "rules", "quiz"))
+
+
+def _ask_whole(utterance: str, conversation: Conversation) -> tuple[Answer, Conversation]:
+    """Hold an utterance that was heard badly until it is confirmed."""
+    text = f"I heard {utterance}. Is that right?"
+    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=utterance)
+    after = conversation.model_copy(update={"pending": Pending(asked=(text,), settles=question)})
+    answer = plain(utterance, "facts", conversation, text)
+    return answer.model_copy(update={"confirm": (utterance,), "asks": (text,)}), after
 
 
 def _asked_beside(answer: Answer, after: Conversation) -> Conversation:

@@ -75,7 +75,7 @@ def clips(kit: Kit, ear: Ear) -> list[Row]:
         utterance = ear.hear(pcm, conversation)
         spent_s += time.perf_counter() - began
         heard_s += len(pcm) / 32_000
-        answer, _ = reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure)
+        answer, _ = reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure, hazy=utterance.hazy)
         good = as_expected(entry, answer.intent, as_json(answer)["load"])
         right += good
         if "intent" not in entry:
@@ -130,7 +130,7 @@ def latency(kit: Kit, ear: Ear, voice: Voice) -> Row:
         began = time.perf_counter()
         heard = stream.feed(last) or stream.finish()
         utterance: Utterance = ear.settle(heard, conversation)
-        answer, _ = reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure)
+        answer, _ = reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure, hazy=utterance.hazy)
         next(iter(voice.samples(answer.say)))
         times.append(time.perf_counter() - began)
     late = statistics.quantiles(times, n=20)[-1]

@@ -22,6 +22,8 @@ DOUBTFUL = 0.7
 the speech bench that are no unseen ones: higher asks more often where it had heard right, lower lets more wrong ones
 through."""
 DOUBTFUL_IN_NOISE = 0.87
+HAZY = 0.7
+"""Words that are on average less sure than this are read back before they change anything."""
 QUIET_DB = 40.0
 """Below this a number must be that sure. By the estimate of loudness.py."""
 TOO_LOUD_DB = 6.5
@@ -38,6 +40,8 @@ class Utterance:
     unsure: tuple[int, ...]
     too_loud: bool = False
     """Whether the noise leaves no number to be sure of."""
+    hazy: bool = False
+    """Whether its words are on the whole not sure."""
 
 
 class Ear:
@@ -113,12 +117,13 @@ class Ear:
         if weighed.numbers and not doubts and weighed.all_numbers < least:
             # One was perhaps not heard at all: the least sure stands for it.
             doubts = [min(range(len(weighed.numbers)), key=weighed.numbers.__getitem__)]
-        confidence = min(weighed.numbers, default=None)
-        if confidence is None:
-            sure = [share for word, share in zip(weighed.words, weighed.sure, strict=True) if word != UNKNOWN]
-            confidence = sum(sure) / len(sure) if sure else None
+        sure = [share for word, share in zip(weighed.words, weighed.sure, strict=True) if word != UNKNOWN]
+        on_average = sum(sure) / len(sure) if sure else None
+        confidence = min(weighed.numbers, default=on_average)
+        hazy = on_average is not None and on_average < HAZY
         too_loud = bool(weighed.numbers) and ratio < TOO_LOUD_DB
-        return Utterance(" ".join(self._understander.written(known)), confidence, tuple(doubts), too_loud=too_loud)
+        text = " ".join(self._understander.written(known))
+        return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy)
 
     def _phrases(self, narrow: str = "") -> list[str]:
         if narrow not in self._sampled:

@@ -53,7 +53,9 @@ class Session:
         if utterance.too_loud:
             # Said before anything is taken: a number that nobody can be sure of is no number.
             return not_understood(utterance.text, self.conversation, _TOO_LOUD)
-        answer, self.conversation = reply(utterance.text, self.conversation, kit=self.kit, unsure=utterance.unsure)
+        answer, self.conversation = reply(
+            utterance.text, self.conversation, kit=self.kit, unsure=utterance.unsure, hazy=utterance.hazy
+        )
         answer = answer.model_copy(update={"confidence": utterance.confidence})
         for effect in answer.effects:
             answer = self._do(effect, answer)

@@ -510,3 +510,23 @@ def test_doubtful_number_after_scratch_that__leaves_all_as_it_was_when_denied(ki
     assert first.load == before.load
     assert talk("no", conversation=state)[1].load == before.load
     assert [group.count for group in talk("yes", conversation=state)[1].load.tiedowns] == [5]
+
+
+@pytest.mark.parametrize("said", ["four chains forward", "start over", "use canadian rules", "my chains are half inch"])
+def test_what_was_heard_badly_changes_nothing_until_it_is_confirmed(said: str, kit: Kit) -> None:
+    before = Conversation(gear=kit.sample_gear, load=Load(coils=(Coil(weight_lb=30_000),)))
+    _, plain = reply(said, before, kit=kit)
+    answer, held = reply(said, before, kit=kit, hazy=True)
+    assert (held.load, held.gear, held.rules) == (before.load, before.gear, before.rules)
+    assert answer.confirm == (said,)
+    assert answer.say.endswith("Is that right?")
+    _, after = reply("yes", held, kit=kit)
+    assert (after.load, after.gear, after.rules) == (plain.load, plain.gear, plain.rules)
+    _, left = reply("no", held, kit=kit)
+    assert (left.load, left.gear, left.rules) == (before.load, before.gear, before.rules)
+
+
+def test_a_question_heard_badly_is_answered_for_it_changes_nothing(kit: Kit) -> None:
+    before = Conversation(gear=kit.sample_gear, load=Load(coils=(Coil(weight_lb=30_000),)))
+    answer, _ = reply("how many chains do i need", before, kit=kit, hazy=True)
+    assert not answer.confirm

@@ -72,7 +72,7 @@ def taken(utterance: Utterance, conversation: Conversation, kit: Kit) -> tuple[A
     """Answer what was heard as a session does: nothing is taken where it is too loud."""
     if utterance.too_loud:
         return not_understood(utterance.text, conversation, TOO_LOUD), conversation
-    return reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure)
+    return reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure, hazy=utterance.hazy)
 
 
 def outcome_of(

@@ -35,7 +35,7 @@ def test_clips_are_heard_right_nineteen_times_in_twenty_and_never_wrong_in_a_num
     for entry in ENTRIES:
         conversation = Conversation(gear=KIT.sample_gear)
         utterance = ear.hear(read_sound(CLIPS / entry["file"]), conversation)
-        answer, _ = reply(utterance.text, conversation, kit=KIT, unsure=utterance.unsure)
+        answer, _ = reply(utterance.text, conversation, kit=KIT, unsure=utterance.unsure, hazy=utterance.hazy)
         if as_expected(entry, answer.intent, as_json(answer)["load"]):
             continue
         wrong.append(entry["file"])

@@ -47,7 +47,7 @@ def test_our_whole_grammar_makes_the_weight_of_them_and_never_another_unasked(mo
     right, unasked = 0, []
     for words, pounds, seed in said:
         utterance = ear.hear(human.speak_number(words, seed=seed), fresh)
-        answer, after = reply(utterance.text, fresh, kit=kit, unsure=utterance.unsure)
+        answer, after = reply(utterance.text, fresh, kit=kit, unsure=utterance.unsure, hazy=utterance.hazy)
         got = after.load.coils[0].weight_lb if after.load.coils else None
         right += got == pounds
         if got not in {None, pounds} and answer.understood and not answer.confirm:
