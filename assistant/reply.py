@@ -19,7 +19,7 @@ from assistant.quiz_talk import answer_quiz
 from assistant.say.answer import Answer, KeepNote
 from assistant.say.spell import spell
 from assistant.short_answers import LONGEST_ANSWER, settle
-from assistant.taking import read_back, told
+from assistant.taking import beside_unknown, read_back, told
 from assistant.talk import not_understood, plain
 from assistant.what_if import is_supposed, what_if
 
@@ -143,7 +143,7 @@ def _act(
     facts = [part for part in heard.fragments if sorts[part.name] == "fact"]
     others = [part for part in heard.fragments if sorts[part.name] in {"ask", "command"}]
     command = next((part for part in others if sorts[part.name] == "command"), None)
-    unclear = _unclear(heard, told=bool(facts or others), command=bool(command), pending=conversation.pending)
+    unclear = _unclear(heard, kit, told=bool(facts or others), command=bool(command), pending=conversation.pending)
     if unclear:
         return not_understood(utterance, conversation, unclear), conversation
     if not facts:
@@ -156,6 +156,9 @@ def _act(
     if is_supposed(heard, conversation):
         return _suppose(utterance, heard, conversation, kit, unsure)
     drafts, limits = kit.understander.drafts(heard), kit.understander.grammar.limits
+    loose = beside_unknown(utterance, heard, drafts, before, kit)
+    if loose:
+        return loose
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
     doubtful = kit.understander.unsure_fragments(heard, unsure)
     if doubtful and not meaning.refused:
@@ -183,11 +186,11 @@ def _suppose(
     return what_if(utterance, heard, conversation, kit)
 
 
-def _unclear(heard: Heard, *, told: bool, command: bool, pending: Pending | None) -> str:
+def _unclear(heard: Heard, kit: Kit, *, told: bool, command: bool, pending: Pending | None) -> str:
     """Return why nothing of an utterance can be taken; empty where it can."""
     if heard.contrary:
         return f"I heard “{heard.contrary}” and can't be sure what it turns round. Say what is there, not what isn't."
-    if heard.asking:
+    if heard.asking or (told and _asked_beside_facts(heard, kit)):
         return "I can't answer that. Say help to hear what I know."
     if heard.numbers_left:
         said = heard.left_over if len(heard.tokens) > LONGEST_ANSWER else words(heard.tokens)
@@ -197,6 +200,15 @@ def _unclear(heard: Heard, *, told: bool, command: bool, pending: Pending | None
     if command and heard.left_over:
         return f"I did not understand “{heard.left_over}”. Say a command by itself."
     return ""
+
+
+_ALONE = frozenset({"why", "read_back", "rating", "show_gear", "help", "show_rules", "read_note", "show_log"})
+"""Questions that nothing can be told beside, if they come first: "what holds it back" tells of no strap."""
+
+
+def _asked_beside_facts(heard: Heard, kit: Kit) -> bool:
+    first, *rest = heard.fragments
+    return first.name in _ALONE and any(kit.understander.grammar.sorts[part.name] == "fact" for part in rest)
 
 
 def _one_turn(before: Conversation, after: Conversation) -> Conversation:

@@ -33,7 +33,7 @@ def settle(
 ) -> tuple[Answer, Conversation] | None:
     """Take an utterance as the answer to what was asked, if it is one; `again` takes what was held until now."""
     pending = conversation.pending
-    if pending is None or not heard.tokens:
+    if pending is None or not heard.tokens or heard.asking:
         return None
     if pending.settles:
         return _settle_question(utterance, heard, conversation, pending.settles, kit, again)

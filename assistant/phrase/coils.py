@@ -36,6 +36,8 @@ class CoilTalk:
             self._nth(draft)
             return
         told = dict(draft.facts)
+        if draft.apart or len(draft.weights) > 1:
+            self._in_full(draft.weights)
         weights = [checked_weight(weight, "coils", self._floor.limits) for weight in draft.weights]
         self.note_weights(draft.weights)
         if draft.count is not None:
@@ -64,6 +66,7 @@ class CoilTalk:
         total = sum(coil.count for coil in coils)
         nth = draft.nth if draft.nth > 0 else total
         self.note_weights(draft.weights[:1])
+        self._in_full(draft.weights)
         told = dict(draft.facts)
         for weight in draft.weights[:1]:
             told["weight_lb"] = checked_weight(weight, "coils", self._floor.limits)
@@ -119,6 +122,8 @@ class CoilTalk:
     def doubtful_weight(self, told: Facts, weights: list[Weight]) -> bool:
         """Ask about a coil so light that thousands were meant, or misheard."""
         pounds = told.get("weight_lb")
+        if weights and weights[0].maybe and pounds == weights[0].pounds:
+            return self._cut_short(told, weights[0])
         if pounds is None or pounds >= self._floor.limits["coil_min_lb"]:
             return False
         thousands = {**told, "weight_lb": pounds * 1000}
@@ -132,6 +137,20 @@ class CoilTalk:
                 on={"yes": self._coil_changes(thousands), "no": ()},
             )
         )
+        return True
+
+    def _in_full(self, weights: list[Weight]) -> None:
+        """Refuse a weight that may have been cut short, where there are too many to ask about."""
+        for weight in weights:
+            if weight.maybe:
+                self._floor.refuse(f"I heard {weight.pounds:,.0f} pounds. Say the weight again in full.")
+
+    def _cut_short(self, told: Facts, weight: Weight) -> bool:
+        """Ask whether "forty two thousand five" was 42,500."""
+        likelier = weight.maybe
+        text = f"I heard {weight.pounds:,.0f} pounds. Do you mean {likelier:,.0f} pounds?"
+        replies = {"yes": self._coil_changes({**told, "weight_lb": likelier}), "no": ()}
+        self._floor.ask(Question(text=text, expects="yes or no", on=replies))
         return True
 
     def _coil_changes(self, told: Facts) -> tuple[Change, ...]:

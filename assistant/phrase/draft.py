@@ -33,6 +33,8 @@ class Draft:
     """Whether a weight was told of one of several ("one's forty thousand"), not of each."""
     nth: int = 0
     """Which coil is meant, counted from 1; -1 is the last, 0 none."""
+    each: bool = False
+    """Whether the number is for each piece on the deck: "two straps over each"."""
     another: bool = False
     """Whether the words bring in one more ("a ... coil and a ... coil")."""
 

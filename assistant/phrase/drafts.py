@@ -11,7 +11,8 @@ from assistant.phrase.page import MADE_OF, Page
 from assistant.phrase.parser import Fragment
 from assistant.phrase.tokens import Token
 
-_COIL = frozenset({"coil", "coils", "coils_together", "another_coil", "nth_coil"})
+_COIL = frozenset({"coil", "coils", "coils_together", "another_coil", "nth_coil", "numbered_coil"})
+_MEASURED = frozenset({"seen", "measured", "measure"})
 _MARKERS = frozenset({"fix", "add", "remove"})
 
 
@@ -33,6 +34,9 @@ class Drafter:
 
 class _Scribe(Page):
     """Sorts fragment after fragment onto the page."""
+
+    _after = ""
+    """The fragment before."""
 
     def take(self, fragment: Fragment) -> None:
         """Sort one fragment."""
@@ -62,7 +66,7 @@ class _Scribe(Page):
             self._one_field(name, values)
         else:
             self._fact(name, values)
-        self._fixing = False
+        self._fixing, self._after = False, name
 
     def _one_field(self, name: str, values: dict[str, Any]) -> None:
         """Put a fact that is one number where it belongs."""
@@ -107,6 +111,9 @@ class _Scribe(Page):
                 self._weight(values["weight"])
             case "one_weighs":
                 self._weight(values["weight"], apart=True)
+            case "vague":
+                pounds = values["weight"].pounds
+                self.drafts.clash = f"I heard about {pounds:,.0f} pounds. Say the figure on the tag or the papers."
             case "weight_together":
                 self._together(values["weight"])
             case "number":
@@ -133,7 +140,7 @@ class _Scribe(Page):
             case _:
                 self._tiedown_fact(name, values)
 
-    def _tiedown_fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901 - as above
+    def _tiedown_fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912 - as above
         match name:
             case "none":
                 kind = Kind(values.get("kinds") or values["kind"])
@@ -144,21 +151,50 @@ class _Scribe(Page):
                 self._facts = self._shared if self._tiedown else self.drafts.every_tiedown
             case "some_of_them":
                 held = self._held(values["held"]) if "held" in values else {}
+                if "kinds" in values:
+                    self._those({"kinds": values["kinds"]})
                 self._some(values["count"], held | described(values))
             case "the_other":
                 self._other(self._held(values["held"]))
+            case "each_side" | "over_each" | "on_each":
+                self._for_each(name, values)
+            case "with_trait":
+                self._those(values)
+                self._facts |= self._name("attribute", values["trait"]).sets
+            case "tagless":
+                self._those(values)
+                self._facts["unmarked"] = True
+            case "tag_says":
+                self._those(values)
+                self._facts["marked_lb"] = values["limit"]
+            case "binders":
+                self.drafts.assumed.append("Binders are taken as part of their chains.")
             case "those_held":
                 self._those_held(self._held(values["held"]))
             case "each_way":
                 self._each_way(values)
             case "marked":
                 self._facts["marked_lb"] = values["limit"]
+            case "sized" if self._after in _MEASURED:
+                # "telescoped two inches" tells of no strap
+                self.drafts.assumed.append("How far it is out is not kept, only that it was seen.")
             case "sized":
                 self._facts |= described(values)
             case "part":
                 self._part(values)
 
+    def _for_each(self, name: str, values: dict[str, Any]) -> None:
+        """Bring in so many on each side, or for each piece."""
+        sides = 2 if name == "each_side" else 1
+        self._new_tiedown({**values, "count": sides * values.get("count", 1)}, verb=self._verb)
+        if self._tiedown:
+            self._tiedown.each = sides == 1
+        if name == "over_each":
+            self._facts |= self._name("attribute", "over").sets
+
     def _each_way(self, values: dict[str, Any]) -> None:
+        if "pairs" in values:
+            values = {"count": int(values["pairs"])}
         count = values.get("count", 1)
         if len(values) > 1 or "count" not in values:
             self._new_tiedown({**values, "count": 2 * count}, verb=self._verb)
@@ -172,7 +208,9 @@ class _Scribe(Page):
         told_before = [noun for noun in self.drafts.nouns if noun.noun == "coils"]
         verb = "add" if fragment.name == "another_coil" else self._verb
         draft = self._add(Draft("coils", verb, count=values.get("count")))
-        draft.nth = int(values.get("nth", 0))
+        if fragment.name == "numbered_coil":
+            draft.nth, draft.count = values["count"], None
+        draft.nth = int(values.get("nth", draft.nth))
         draft.another = bool(told_before) and self._tokens[fragment.start].word in {"a", "one"}
         if "metal" in values:
             draft.facts["metal"] = values["metal"]
@@ -197,7 +235,7 @@ class _Scribe(Page):
             draft.weights.append(self.drafts.weights.pop(0))
 
     def _new_tiedown(self, values: dict[str, Any], *, verb: str) -> None:
-        word = values.get("kinds") or values.get("kind")
+        word = values.get("kinds") or values.get("kind") or values.get("done")
         # Only chains bear grades: "4x 3/8 G70" are chains.
         kind = Kind(word) if word else Kind.CHAIN if "grade" in values or "stamp" in values else None
         told = described(values) | (self._held(values["held"]) if "held" in values else {})

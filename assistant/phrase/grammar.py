@@ -124,6 +124,8 @@ class Grammar:
     """Number words that never begin a number."""
     asking: frozenset[str]
     """Words that begin a question."""
+    question: Mapping[str, tuple[tuple[str, ...], ...]]
+    """How what is asked of the load begins and ends: hearing.toml."""
     measures: frozenset[str]
     """Words that say a number before them was of something that is no fact here ("inches wide")."""
     means: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
@@ -182,6 +184,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         hesitations=frozenset(hearing["hesitations"]),
         goes_on=frozenset(hearing["goes_on"]),
         asking=frozenset(hearing["asking"]),
+        question={name: tuple(tuple(said.split()) for said in told) for name, told in hearing["question"].items()},
         measures=frozenset(hearing["measures"]),
         means=tuple(_means(hearing["means"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),

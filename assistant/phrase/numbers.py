@@ -12,6 +12,9 @@ from assistant.phrase.tokens import Token
 
 Reading = tuple[int, float]
 
+_SOUNDS_LIKE_TO = (2, 4)
+"""Two and four: heard for "to" and "for"."""
+_BEHIND_TO = frozenset({"the", "a", "it", "my", "hold"})
 _HUNDRED = 100
 _THOUSAND = 1000
 _DIGITS_OF_A_WEIGHT = range(4, 7)
@@ -102,7 +105,19 @@ class Reader:
                 readings.append((end, value * _THOUSAND))
                 rests = [] if part else self.below_thousand(end + (self._word(end, at) == "and"), at)
                 readings += [(after, value * _THOUSAND + rest) for after, rest in rests if rest < _THOUSAND]
+        readings += [self._without_last(*reading, begun=at) for reading in readings]
         return sorted(set(readings), reverse=True)
+
+    def _without_last(self, end: int, value: float, *, begun: int) -> Reading:
+        """Return "twenty" of "thousand twenty seven sixteenths", and "fifty" of "hundred fifty two the far side".
+
+        In the second the ear wrote "to" as a number.
+        """
+        last = self._words.units.get(self._word(end - 1, begun), 0)
+        long = end - begun > 2  # noqa: PLR2004 - more than "forty two"
+        sounds = last in _SOUNDS_LIKE_TO and self._word(end, begun) in _BEHIND_TO
+        shorter = last and long and (sounds or self._word(end, begun) in self._words.parts)
+        return (end - 1, value - last) if shorter else (end, value)
 
     def _fraction_after(self, end: int, value: float, *, begun: int) -> Reading | None:
         """Read "point five" or "and a half" behind a number."""
@@ -143,7 +158,8 @@ class Reader:
             elif tail and tail[1] >= 10:  # noqa: PLR2004 - "two fifty": hundreds, then tens
                 readings.append((tail[0], value + tail[1]))
             readings.append((end + 1, value))
-        return sorted(readings, reverse=True)
+        readings += [self._without_last(*reading, begun=at) for reading in readings]
+        return sorted(set(readings), reverse=True)
 
     def _digits(self, at: int) -> list[Reading]:
         """Read four to six digits said one by one: "four two five zero zero"."""
@@ -170,9 +186,7 @@ class Reader:
         found = self.below_hundred(at, at)
         if not found:
             return []
-        # "twenty two chains" and "twenty, two chains": the shorter reading is kept for "three two inch straps"
-        short = [(at + 1, float(self._words.tens[word]))] if found[0] == at + 2 else []
-        return [found, *short]
+        return [found]
 
     def fraction(self, at: int) -> list[Reading]:
         """Read a size: "three eighths", "half", "a quarter", "one and a quarter", "four", "3/8"."""

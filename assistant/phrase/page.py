@@ -81,6 +81,8 @@ class Page:
 
     def _each(self, values: dict[str, Any]) -> dict[str, Any]:
         """Return the values of coils weighed together with each one's share."""
+        if values["weight"].maybe:
+            self.drafts.clash = f"I heard {values['weight'].pounds:,.0f} pounds. Say the weight again in full."
         self.drafts.assumed.append(_EQUAL)
         count, weight = values["count"], values["weight"]
         return {**values, "weight": weight._replace(pounds=weight.pounds / count) if count > 0 else weight}

@@ -20,6 +20,8 @@ _TYPED = 0.3
 _FILLER = 0.1
 _ALL_FILLER = 0.05
 """A fragment made of words that could be skipped ("they all"): reading it is still better."""
+_SAID_OUT = 4
+"""So many words are meant, though each could be skipped: "sitting on the deck", and not "on the deck" in passing."""
 _UNKNOWN = 3.0
 _UNREAD_NUMBER = 4.0
 _VALUES = frozenset({"number", "sized", "weight"})
@@ -159,13 +161,19 @@ class Parser:
             return _UNREAD_NUMBER
         return _FILLER if token.word in self._grammar.filler else _UNKNOWN
 
+    def _all_filler(self, tokens: Sequence[Token]) -> bool:
+        return all(token.word in self._grammar.filler for token in tokens)
+
     def _starting(self, tokens: Sequence[Token], at: int, slots: SlotsOn) -> list[tuple[float, Fragment]]:
         """Return all fragments that start at a place, with their costs."""
         found: list[tuple[float, Fragment]] = []
         stack: list[tuple[_Node, int, dict[str, Any]]] = [(self._root, at, {})]
         while stack:
             node, end, values = stack.pop()
-            for name, cost, bare in node.ends:
+            for name, full, bare in node.ends:
+                cost = full
+                if name == "attribute" and end - at >= _SAID_OUT and self._all_filler(tokens[at:end]):
+                    cost = _ALL_FILLER
                 if not (bare and values["weight"].thousands_unsaid):
                     found.append((cost, Fragment(name, values, at, end)))
             if end == len(tokens) or (end > at and tokens[end].breaks):

@@ -17,6 +17,9 @@ def checked_weight(weight: Weight, noun: str, limits: Mapping[str, float]) -> fl
     Refused
         Zero, negative, or more than a vehicle may gross (23 CFR 658.17(b), memory).
     """
+    if weight.maybe and noun == "articles":
+        message = f"I heard {weight.pounds:,.0f} pounds; it may be {weight.maybe:,.0f}. Say the weight again in full."
+        raise Refused(message)
     most = limits["coil_max_lb" if noun == "coils" else "article_max_lb"]
     if weight.pounds <= 0:
         message = f"A weight must be more than zero; I heard {weight.pounds:,g} pounds."

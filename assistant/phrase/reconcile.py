@@ -261,7 +261,7 @@ class _Talk:
             self.refuse("I heard a total, but the coils are told one by one. Say what each one weighs.")
         if count > 1:
             self.assumed.append("Coils weighed together are taken as equally heavy.")
-        self._weight(weight._replace(pounds=weight.pounds / count))
+        self._weight(weight._replace(pounds=weight.pounds / count, maybe=weight.maybe / count))
 
     def _number(self, number: int) -> None:
         noun, index = self.focus or ("", 0)

@@ -20,12 +20,16 @@ _THICKEST_IN = 0.5
 
 
 class Weight(NamedTuple):
-    """A weight as heard: in pounds, whether thousands were left unsaid, and what its unit assumes."""
+    """A weight as heard: in pounds, whether thousands were left unsaid, and what its unit assumes.
+
+    `maybe` is what was likelier meant, in pounds: 42,500 where "forty two thousand five" was heard; else 0.
+    """
 
     pounds: float
     thousands_unsaid: bool
     unit: str
     assumed: str
+    maybe: float = 0.0
 
 
 class Length(NamedTuple):
@@ -180,9 +184,15 @@ class SlotsOn:
         for end, value in [*plain, *short, *halves]:
             unit = self._unit("weight", end)
             if unit:
-                pounds = value * self._factor(unit[1].name, "pound")
-                found.append((unit[0], Weight(round(pounds, 3), thousands_unsaid=False, unit=unit[1].name,
-                                              assumed=unit[1].assumed)))  # fmt: skip
+                pounds, after = value * self._factor(unit[1].name, "pound"), unit[0]
+                if [token.word for token in self._tokens[after : after + 3]] == ["and", "a", "half"]:
+                    # "twenty tons and a half"
+                    half = (value + 0.5) * self._factor(unit[1].name, "pound")
+                    found.append((after + 3, Weight(round(half, 3), thousands_unsaid=False, unit=unit[1].name,
+                                                    assumed=unit[1].assumed)))  # fmt: skip
+                maybe = round(self._cut_short(at, end, value) * self._factor(unit[1].name, "pound"), 3)
+                found.append((after, Weight(round(pounds, 3), thousands_unsaid=False, unit=unit[1].name,
+                                            assumed=unit[1].assumed, maybe=maybe)))  # fmt: skip
             if (end, value) in halves:
                 continue
             if unit is None and (self._measured(end) or self._goes_on(at, end)):
@@ -191,7 +201,8 @@ class SlotsOn:
             if 0 < value < _TRADE_THOUSANDS.start:
                 continue
             pounds = value * 1000 if unsaid else value
-            found.append((end, Weight(pounds, thousands_unsaid=unsaid, unit="", assumed="")))
+            found.append((end, Weight(pounds, thousands_unsaid=unsaid, unit="", assumed="",
+                                      maybe=self._cut_short(at, end, value))))  # fmt: skip
         if self._tokens[at].word in {"a", "one"} and not plain:
             unit = self._unit("weight", at + 1)
             if unit and unit[1].name != "pound":
@@ -199,6 +210,12 @@ class SlotsOn:
                 found.append((unit[0], Weight(pounds, thousands_unsaid=False, unit=unit[1].name,
                                               assumed=unit[1].assumed)))  # fmt: skip
         return sorted(found, key=lambda reading: -reading[0])
+
+    def _cut_short(self, at: int, end: int, value: float) -> float:
+        """Return what "forty two thousand five" was cut short of, 42,500; 0 where nothing was."""
+        rest = value % 1000
+        before = self._tokens[end - 2].word if end - at > 2 else ""  # noqa: PLR2004 - a number, "thousand", a number
+        return value + 99 * rest if before in {"thousand", "and"} and 0 < rest < 10 else 0.0  # noqa: PLR2004 - one digit
 
     def _size(self, at: int) -> list[SlotReading]:
         found: list[SlotReading] = []

@@ -46,6 +46,8 @@ class TiedownTalk:
 
     def take(self, draft: Draft) -> None:
         """Take one draft."""
+        if draft.each:
+            self._for_each(draft)
         for count in (draft.count, *(count for count, _ in draft.some)):
             if count is not None:
                 self._floor.count(count)
@@ -69,6 +71,14 @@ class TiedownTalk:
             draft.kind = self._floor.load.tiedowns[focus[1]].kind
         else:
             self._floor.refuse(f"I heard {draft.count}, but not of what. Say chains or straps.")
+
+    def _for_each(self, draft: Draft) -> None:
+        """Multiply a number told for each piece by how many pieces lie on the deck."""
+        load = self._floor.load
+        pieces = sum(coil.count for coil in load.coils) + sum(article.count for article in load.articles)
+        if not pieces or (load.coils and load.articles):
+            self._floor.refuse(f"I heard {draft.count} for each, but not of how many. Say how many there are in all.")
+        draft.count = (draft.count or 1) * pieces
 
     def loose(self, drafts: Drafts) -> None:
         """Take facts told of the tiedowns without naming them."""

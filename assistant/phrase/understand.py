@@ -7,6 +7,7 @@ from typing import NamedTuple
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import OSA
 
+from assistant.phrase.asked import as_asked
 from assistant.phrase.draft import Drafts
 from assistant.phrase.drafts import Drafter
 from assistant.phrase.grammar import NUMERIC, AnswerForm, Grammar
@@ -84,6 +85,11 @@ class Understander:
         found = self._meant(found)
         found, replaced = self._spelled(found)
         parse = self.parser.parse(found)
+        put, asked = as_asked(
+            found, parse.fragments, self.grammar.sorts, self.grammar.question, marked=text.rstrip().endswith("?")
+        )
+        if put != found:
+            found, parse = put, self.parser.parse(put)
         left = tuple(found[place] for place in parse.left_over)
         contrary = [token.word for token in left if token.word in self.grammar.never_skip]
         if len(parse.fragments) > 1:
@@ -98,7 +104,7 @@ class Understander:
             numbers_left=any(self.is_number(token) or self._tells_of_number(token.word) for token in left),
             replaced=replaced,
             note=None,
-            asking=any(token.word in self.grammar.asking for token in left),
+            asking=asked or any(token.word in self.grammar.asking for token in left),
             cost=parse.cost,
             joined=joined,
         )
