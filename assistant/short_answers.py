@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from assistant.conversation import Conversation, Pending
+from assistant.doubts import Instead, instead
 from assistant.kit import Kit
 from assistant.load.change import AddCoils, Change, Remove, SetFields
 from assistant.load.model import Load, all_alike
@@ -36,7 +37,9 @@ def settle(
     if pending is None or not heard.tokens or heard.asking:
         return None
     if pending.settles:
-        return _settle_question(utterance, heard, conversation, pending.settles, kit, again)
+        settled = _settle_question(utterance, heard, conversation, pending.settles, kit, again)
+        put = None if settled else instead(heard, pending.settles, kit, unsure)
+        return _put_in(utterance, conversation, pending.settles, put, again) if put else settled
     whole = kit.understander.whole(heard)
     if "dont_know" in whole and pending.spoken:
         return _put_aside(utterance, conversation, pending.asked[0], kit)
@@ -80,6 +83,19 @@ def _settle_question(
     if whole.keys() & {"yes", "no"}:
         return plain(utterance, "facts", conversation, question.text), conversation
     return None
+
+
+def _put_in(
+    utterance: str, conversation: Conversation, question: Question, put: Instead, again: Again
+) -> tuple[Answer, Conversation]:
+    """Take a number that is told in place of the doubted one, and with it the rest of what was held."""
+    if put.sure:
+        answer, then = again(put.phrase, conversation.model_copy(update={"pending": None}))
+        return answer.model_copy(update={"heard": utterance}), then
+    text = f"Do you mean {put.part}?"
+    asked = question.model_copy(update={"text": text, "doubted": put.phrase, "part": put.part})
+    after = conversation.model_copy(update={"pending": Pending(asked=(text,), settles=asked)})
+    return plain(utterance, "facts", after, text).model_copy(update={"confirm": (put.part,), "asks": (text,)}), after
 
 
 def _brought_in(changes: Sequence[Change], load: Load) -> Focus | None:

@@ -91,7 +91,8 @@ def read_back(
     twins = kit.understander.grammar.twins
     maybe = [twins[word] for words in said for word in words.split() if word in twins]
     text = f"I heard {' and '.join(said)}. Is that right{f', or was it {maybe[0]}' if maybe else ''}?"
-    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted)
+    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted,
+                        part=said[0] if len(said) == 1 else "")  # fmt: skip
     after = conversation.model_copy(update={"pending": Pending(asked=(question.text,), settles=question)})
     answer = plain(utterance, "facts", conversation, text)
     return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), after

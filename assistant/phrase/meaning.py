@@ -22,6 +22,8 @@ class Question(Noun):
     on: dict[str, tuple[Change, ...]] = Field(default_factory=dict)
     count: int | None = None
     """The number that is asked about, so that "five in all" answers only for five."""
+    part: str = ""
+    """The words of it that hold the doubted number, where it is one: another number may be told in its place."""
     doubted: str = ""
     """What was heard with doubt: a yes takes all of it, as if it had been heard well."""
 

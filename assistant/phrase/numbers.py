@@ -116,7 +116,8 @@ class Reader:
         last = self._words.units.get(self._word(end - 1, begun), 0)
         long = end - begun > 2  # noqa: PLR2004 - more than "forty two"
         sounds = last in _SOUNDS_LIKE_TO and self._word(end, begun) in _BEHIND_TO
-        shorter = last and long and (sounds or self._word(end, begun) in self._words.parts)
+        sized = self._word(end, begun) in {*self._words.parts, "inch"}
+        shorter = last and long and (sounds or sized)
         return (end - 1, value - last) if shorter else (end, value)
 
     def _fraction_after(self, end: int, value: float, *, begun: int) -> Reading | None:

@@ -35,10 +35,14 @@ _ANGLES = (30, 35, 40, 45, 50, 60)
 _MEASURES = (1, 2, 3, 4, 6, 8, 12, 16, 20, 24, 30, 36, 40, 42, 48, 50, 54, 60, 66, 72, 74)
 _SMALL = ("half", "a half", "a quarter", "an eighth", "one eighth", "three eighths", "one and a half", "three quarter")
 _SHARE_OF_FRACTIONS = 0.3
-_METRIC = ("metric ton", "kilo", "ton", "kip")
+_METRIC = ("metric ton", "kilo", "kilogram", "ton", "kip")
 _NOUNS = frozenset({"coil", "coils", "{metal}", "{article}", "{articles}", "{length}", "{weight}"})
 _ALONE = frozenset({"some_of_them", "each_way", "number", "more_tiedowns"})
 """Fragments in which a count of one is said; elsewhere it is "a" or a template with "one"."""
+_PAIRS = ("a couple of", "a couple", "a pair of", "couple of", "couple", "pair of")
+"""How two is said without the word."""
+_PAIRED = frozenset({"tiedown", "coils", "counted", "articles", "each_way"})
+_SHARE_OF_PAIRS = 0.2
 _TEN_THOUSAND = 10_000
 _SHARE_OF_UNITS = 0.12
 _SHARE_OF_POUNDS = 0.5
@@ -81,7 +85,8 @@ class Sampler:
     def _controls(self) -> Iterator[str]:
         for fragment, phrases in self._phrases.items():
             if self._grammar.sorts[fragment] in {"ask", "command", "reply"}:
-                yield from (" ".join(phrase.pieces) for phrase in phrases if not phrase.slots)
+                plain = [" ".join(phrase.pieces) for phrase in phrases if not phrase.slots]
+                yield from plain * int(phrases[0].weight)
 
     def _names(self) -> Iterator[str]:
         for list_name in ("attribute", "seen"):
@@ -163,7 +168,9 @@ class Sampler:
             case "count":
                 least = 1 if fragment in _ALONE else 2
                 counts = {count: often for count, often in _COUNTS.items() if count >= least}
-                return in_words(self._random.choices(list(counts), list(counts.values()))[0], self._grammar.numbers)
+                count = self._random.choices(list(counts), list(counts.values()))[0]
+                pair = count == 2 and fragment in _PAIRED and self._random.random() < _SHARE_OF_PAIRS  # noqa: PLR2004 - two
+                return self._random.choice(_PAIRS) if pair else in_words(count, self._grammar.numbers)
             case "weight":
                 return self._weight(noun=noun)
             case "size":
@@ -190,7 +197,7 @@ class Sampler:
         numbers, ending = self._grammar.numbers, "" if noun else "s"
         if self._random.random() < _SHARE_OF_UNITS:
             unit = self._random.choice(_METRIC)
-            if unit == "kilo":
+            if unit in {"kilo", "kilogram"}:
                 return f"{in_words(self._random.randrange(2000, 25_000, 500), numbers)} {unit}{ending}"
             half = self._random.choice(("", "", " and a half", " point five"))
             return f"{in_words(self._random.randrange(2, 36), numbers)}{half} {unit}{ending}"

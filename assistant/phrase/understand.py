@@ -16,6 +16,8 @@ from assistant.phrase.tokens import LONGEST, Token, tokens, words
 
 _CUT_OFF = 80
 _CLEAR_LEAD = 8
+_BEHIND_TO = frozenset({"the", "a", "it", "my", "her", "hold", "be", "that", "this"})
+"""No number stands before these."""
 _SHORTEST = 5
 """Letters of a word that can be a misspelled name; among shorter ones too many are words of their own ("coal")."""
 _SHORT = 6
@@ -183,14 +185,29 @@ class Understander:
         return self.hear(" ".join(said)[:LONGEST]).cost
 
     def written(self, said: Sequence[str]) -> list[str]:
-        """Return words as they are written: what was heard as "two" is "to" where the grammar loses nothing by it."""
+        """Return words as they are written: what was heard as "two" is "to" where the grammar takes it so.
+
+        A number that the grammar can read stays one: "four" alone, "two and two". One that it cannot read is "to" only
+        before what no number stands before ("tied two the deck").
+        """
         found = list(said)
         for written, heard in self.grammar.same_sound.items():
             for place, word in enumerate(found):
                 if word == heard:
                     other = [*found[:place], written, *found[place + 1 :]]
-                    found = other if self.cost(other) <= self.cost(found) else found
+                    found = other if self._means_the_same(found, other, place) else found
         return found
+
+    def _means_the_same(self, found: Sequence[str], other: Sequence[str], place: int) -> bool:
+        """Return whether nothing is lost if a number word is written as the word that sounds like it."""
+        if self.note_words(found):
+            return True
+        if found[place + 1 : place + 2] and found[place + 1] in _BEHIND_TO:
+            return True
+        first, second = (self.hear(" ".join(words_)[:LONGEST]) for words_ in (found, other))
+        if [part[:2] for part in first.fragments] == [part[:2] for part in second.fragments]:
+            return not first.numbers_left
+        return first.numbers_left and not second.left_over and found[place + 1 : place + 2] != []
 
     def parse(self, text: str) -> Parse:
         """Return the bare parse of a text."""

@@ -190,3 +190,40 @@ def test_two_sentences_in_one_breath__tell_and_ask(talk: Talk) -> None:
     assert answer.intent == "how many"
     assert "two more chains" in answer.say
     assert after.load == load(coil(42_500, **CROSS), on=(chain(2, size_in=0.375, grade="70", **FWD),))
+
+
+HELD = "fifteen thousand pound coil eye crosswise four chains"
+
+
+IN_PLACE = ["fifty", "no fifty", "fifty thousand", "no fifty thousand pounds", "it's fifty thousand pounds",
+            "fifty thousand pound coil"]  # fmt: skip
+
+
+@pytest.mark.parametrize("said", IN_PLACE)
+def test_number_told_in_place_of_a_doubted_one__keeps_the_rest_of_what_was_held(kit: Kit, said: str) -> None:
+    answer, state = reply(HELD, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    assert answer.say == "I heard fifteen thousand pound coil. Is that right, or was it fifty?"
+    _, state = reply(said, state, kit=kit)
+    assert state.load == load(coil(50_000, **CROSS), on=(chain(4),))
+
+
+def test_number_of_another_size_in_place_of_a_doubted_one__is_asked(kit: Kit) -> None:
+    _, state = reply(HELD, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    answer, state = reply("sixteen", state, kit=kit)
+    assert answer.say == "Do you mean sixteen thousand?"
+    assert state.load == Load()
+    _, state = reply("yes", state, kit=kit)
+    assert state.load == load(coil(16_000, **CROSS), on=(chain(4),))
+
+
+def test_doubtful_number_in_place_of_a_doubted_one__is_asked(kit: Kit) -> None:
+    _, state = reply(HELD, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    answer, state = reply("fifty thousand", state, kit=kit, unsure=(0,))
+    assert answer.asks
+    assert state.load == Load()
+
+
+def test_count_told_in_place_of_a_doubted_one__is_taken(kit: Kit) -> None:
+    _, state = reply("forty coil fourteen chains", Conversation(gear=kit.sample_gear), kit=kit, unsure=(1,))
+    _, state = reply("no four", state, kit=kit)
+    assert state.load == load(coil(40_000), on=(chain(4),))

@@ -6,6 +6,8 @@ Expected loads are typed from the meaning of the words, as in test_understanding
 import pytest
 
 from assistant.load.model import Load
+from assistant.phrase.grammar import Grammar
+from assistant.phrase.understand import Understander
 from tests.phrases.conftest import Talk
 from tests.phrases.test_understanding import CROSS, OVER, chain, coil, load, strap
 
@@ -152,3 +154,25 @@ def test_so_many_over_each__are_asked_where_there_is_nothing_to_count(talk: Talk
     answer, after = talk("two straps over each")
     assert not answer.understood
     assert after.load == Load()
+
+
+@pytest.mark.parametrize(
+    ("heard", "written"),
+    [
+        ("four", "four"),
+        ("two", "two"),
+        ("make it four", "make it four"),
+        ("no four", "no four"),
+        ("two and two", "two and two"),
+        ("two go forward and two go back", "two go forward and two go back"),
+        ("eye two the sky", "eye to the sky"),
+        ("am i good two go", "am i good to go"),
+        ("rated four six thousand", "rated for six thousand"),
+        ("four chains hooked two the other side", "four chains hooked to the other side"),
+        ("four chains tied two the deck", "four chains tied to the deck"),
+    ],
+)
+def test_number_heard__is_written_as_a_number_unless_the_phrase_has_the_other_word(
+    grammar: Grammar, heard: str, written: str
+) -> None:
+    assert " ".join(Understander(grammar).written(heard.split())) == written

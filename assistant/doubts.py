@@ -1,0 +1,62 @@
+"""Put a number told in place of one that was read back into what was held: "fifteen, or was it fifty?", "fifty"."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import NamedTuple
+
+from assistant.kit import Kit
+from assistant.phrase.meaning import Question
+from assistant.phrase.understand import Heard
+
+_FLAT = frozenset({"fix", "no", "yes"})
+_SCALE = frozenset({"hundred", "thousand"})
+
+
+class Instead(NamedTuple):
+    """The phrase that was held with the number put right, the part that was put right, and whether it is sure."""
+
+    phrase: str
+    part: str
+    sure: bool
+
+
+def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -> Instead | None:
+    """Return what was held with a number told in place of the doubted one; None where something else was said."""
+    told = [part for part in heard.fragments if part.name not in _FLAT]
+    if not question.part or len(told) != 1 or heard.left_over or f" {question.part} " not in f" {question.doubted} ":
+        return None
+    is_number = kit.understander.is_number_word
+    spoken = [token.word for token in heard.tokens[told[0].start : told[0].end]]
+    old, new = _run(question.part.split(), is_number), _run(spoken, is_number)
+    if old is None or new is None:
+        return None
+    was, words = question.part.split(), spoken[new[0] : new[1]]
+    number = was[old[0] : old[1]]
+    twin = _twin(number, words, kit.understander.grammar.twins)
+    if twin is not None:
+        put, sure = [*number[:twin], words[0], *number[twin + 1 :]], True
+    elif _SCALE & {*number} and not _SCALE & {*words}:
+        # "sixteen" for "fifteen thousand": likely sixteen thousand, and so asked
+        scale = next(place for place, word in enumerate(number) if word in _SCALE)
+        put, sure = [*words, *number[scale:]], False
+    else:
+        put, sure = words, True
+    part = " ".join([*was[: old[0]], *put, *was[old[1] :]])
+    phrase = f" {question.doubted} ".replace(f" {question.part} ", f" {part} ", 1).strip()
+    return Instead(phrase, " ".join(put), sure and not unsure)
+
+
+def _run(words: Sequence[str], is_number: Callable[[str], bool]) -> tuple[int, int] | None:
+    """Return where the number words stand, if they stand together."""
+    places = [place for place, word in enumerate(words) if is_number(word)]
+    together = places and places[-1] - places[0] + 1 == len(places)
+    return (places[0], places[-1] + 1) if together else None
+
+
+def _twin(number: Sequence[str], words: Sequence[str], twins: Mapping[str, str]) -> int | None:
+    """Return the place of the word that a single number word is the twin of: "fifty" of "fifteen thousand"."""
+    if len(words) != 1:
+        return None
+    alike = [
+        place for place, word in enumerate(number) if words[0] in {word, twins.get(word)} or twins.get(words[0]) == word
+    ]
+    return alike[0] if len(alike) == 1 else None
