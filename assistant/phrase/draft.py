@@ -81,5 +81,7 @@ class Drafts:
     """How that is owned up to, by what is taken."""
     fewer: list[int] = field(default_factory=list)
     """How many to take off, without a noun."""
+    denied: list[Any] = field(default_factory=list)
+    """Numbers and ways of lying that were said not to be so: "four not five"."""
     clash: str = ""
     """Two things told at once of which one excludes the other, as a sentence."""

@@ -98,6 +98,8 @@ class _Scribe(Page):
     def share(self) -> None:
         """Tell what was said of all tiedowns to each."""
         for noun in self.drafts.nouns:
+            if self.drafts.denied and noun.verb == "state":
+                noun.verb = "fix"
             if noun.noun == "tiedowns":
                 noun.facts |= {key: value for key, value in self._shared.items() if key not in noun.facts}
 
@@ -111,6 +113,10 @@ class _Scribe(Page):
                 self._weight(values["weight"])
             case "one_weighs":
                 self._weight(values["weight"], apart=True)
+            case "not_that":
+                lies = self._name("attribute", values["lies"]).sets["eye"] if "lies" in values else None
+                self.drafts.denied.append(lies or values["wrong"])
+                self.drafts.fix = True
             case "vague":
                 pounds = values["weight"].pounds
                 self.drafts.clash = f"I heard about {pounds:,.0f} pounds. Say the figure on the tag or the papers."
@@ -158,6 +164,12 @@ class _Scribe(Page):
                 self._other(self._held(values["held"]))
             case "each_side" | "over_each" | "on_each":
                 self._for_each(name, values)
+            case "recount":
+                self._new_tiedown(values, verb="fix")
+            case "swap":
+                into = Kind(values.get("into") or values["into_one"])
+                kind = Kind(values.get("kinds") or values["kind"])
+                self._add(Draft("tiedowns", "swap", kind=kind, facts={"kind": into}, plural="kinds" in values))
             case "with_trait":
                 self._those(values)
                 self._facts |= self._name("attribute", values["trait"]).sets

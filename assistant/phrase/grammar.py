@@ -9,7 +9,7 @@ from typing import Any
 from assistant.phrase.numbers import NumberWords
 from assistant.phrase.template import Piece, expand
 
-NUMERIC = frozenset({"count", "weight", "size", "inches", "limit", "length", "thickness"})
+NUMERIC = frozenset({"count", "weight", "size", "inches", "limit", "length", "thickness", "wrong"})
 """Slots that hold a number; the others are closed lists of names in vocabulary.toml."""
 
 
@@ -168,6 +168,8 @@ def read_grammar(folder: Path | None = None) -> Grammar:
     contract = _toml(place, "contract.toml")
     lists = {name: tuple(_names(name, entries)) for name, entries in _toml(place, "vocabulary.toml").items()}
     lists["held"] = tuple(name for name in lists["attribute"] if name.on == "tiedown")
+    lists["lies"] = tuple(name for name in lists["attribute"] if name.on == "coil")
+    lists["into"], lists["into_one"] = lists["kinds"], lists["kind"]
     written = _toml(place, "phrases.toml")
     phrases = tuple(_phrases(written, contract, lists))
     return Grammar(

@@ -1,7 +1,8 @@
 """From drafts to changes: what was told is laid beside what is known, and doubt becomes a question."""
 
-from collections.abc import Mapping
-from typing import NoReturn
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from typing import Any, NoReturn
 
 from assistant.load.change import (
     AddArticles,
@@ -58,6 +59,15 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         lead=talk.lead,
         focus=talk.focus,
     )
+
+
+def _values(load: Load) -> Iterator[Any]:
+    """Yield every number of a load, and how its coils lie."""
+    for noun in (*load.coils, *load.articles, *load.tiedowns, load.support):
+        for value in noun.model_dump(exclude_none=True, mode="json").values():
+            if isinstance(value, int | float) and not isinstance(value, bool):
+                yield float(value)
+    yield from (coil.eye.value for coil in load.coils if coil.eye)
 
 
 class _Talk:
@@ -133,6 +143,16 @@ class _Talk:
         for number in drafts.numbers:
             self._number(number)
         self._rest()
+        if drafts.denied:
+            self._denied(drafts.denied)
+
+    def _denied(self, denied: list[Any]) -> None:
+        """Refuse "four not five" unless a five was there and has become another number, and nothing else changed."""
+        gone = Counter(_values(self.before)) - Counter(_values(self._load))
+        meant = {*denied, *(1000 * one for one in denied if isinstance(one, int | float))}
+        if not gone or not gone.keys() <= meant:
+            said = " and ".join(f"{one:,g}" if isinstance(one, int | float) else str(one) for one in denied)
+            self.refuse(f"I heard “not {said}”, but that is not what I have there. Say what it is, with its name.")
 
     def _rest(self) -> None:
         drafts = self._drafts

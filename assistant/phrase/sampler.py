@@ -35,7 +35,7 @@ _ANGLES = (30, 35, 40, 45, 50, 60)
 _MEASURES = (1, 2, 3, 4, 6, 8, 12, 16, 20, 24, 30, 36, 40, 42, 48, 50, 54, 60, 66, 72, 74)
 _SMALL = ("half", "a half", "a quarter", "an eighth", "one eighth", "three eighths", "one and a half", "three quarter")
 _SHARE_OF_FRACTIONS = 0.3
-_METRIC = ("metric ton", "kilo", "kilogram", "ton", "kip")
+_METRIC = ("metric ton", "kilo", "kilogram", "ton", "ton", "ton", "kip")
 _NOUNS = frozenset({"coil", "coils", "{metal}", "{article}", "{articles}", "{length}", "{weight}"})
 _ALONE = frozenset({"some_of_them", "each_way", "number", "more_tiedowns"})
 """Fragments in which a count of one is said; elsewhere it is "a" or a template with "one"."""
@@ -175,6 +175,10 @@ class Sampler:
                 return self._weight(noun=noun)
             case "size":
                 return self._size()
+            case "wrong":
+                return self._random.choice(
+                    (in_words(self._random.randrange(2, 9), self._grammar.numbers), self._limit())
+                )
             case "limit":
                 return self._limit()
             case "thickness":

@@ -133,6 +133,7 @@ class SlotsOn:
             "limit": self._limit,
             "length": self._length,
             "thickness": self._thickness,
+            "wrong": self._wrong,
         }
 
     def read(self, slot: str, at: int) -> list[SlotReading]:
@@ -249,6 +250,14 @@ class SlotsOn:
             if unit and unit[1].name == "inch" and value > 0:
                 found.append((unit[0], value))
         return sorted(set(found), reverse=True)
+
+    def _wrong(self, at: int) -> list[SlotReading]:
+        """Read a number that is said not to be so, in pounds where a unit of weight stands behind it."""
+        found: list[SlotReading] = []
+        for end, value in [*self._numbers.plain(at), *self._numbers.shorthand(at)]:
+            unit = self._unit("weight", end)
+            found.append((unit[0], value * self._factor(unit[1].name, "pound")) if unit else (end, value))
+        return found
 
     def _limit(self, at: int) -> list[SlotReading]:
         found: list[SlotReading] = []

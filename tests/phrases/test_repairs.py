@@ -18,6 +18,24 @@ REPAIRED: list[tuple[tuple[str, ...], Load]] = [
     (("forty coil", "four chains", "scratch that"), load(coil(40_000))),
     (("forty coil", "four chains", "scratch that, five chains"), load(coil(40_000), on=(chain(5),))),
     (("forty coil", "four chains", "no no five chains"), load(coil(40_000), on=(chain(5),))),
+    # ---- what it is, and what it is not
+    (("fifty coil", "fifteen not fifty"), load(coil(15_000))),
+    (("fifty coil", "no not fifty fifteen"), load(coil(15_000))),
+    (("fifty thousand pound coil", "fifteen thousand not fifty thousand"), load(coil(15_000))),
+    (("five chains", "that's four chains not five"), load(on=(chain(4),))),
+    (("five chains", "four chains not five"), load(on=(chain(4),))),
+    (("five chains", "four not five"), load(on=(chain(4),))),
+    (("five bunks", "four bunks not five"), load(support={"bunks": 4})),
+    (("forty coil eye crosswise", "eye is to the sky not crosswise"), load(coil(40_000, eye="vertical"))),
+    (("forty coil", "it's not forty it's forty two"), load(coil(42_000))),
+    # ---- one thing for another
+    (("four chains", "change the chains to five"), load(on=(chain(5),))),
+    (("four chains two straps", "change the straps to three"), load(on=(chain(4), strap(3)))),
+    (("two straps", "swap the straps for chains"), load(on=(chain(2),))),
+    (("two straps four chains", "change the straps to wire ropes"),
+     load(on=({"kind": "wire rope", "count": 2}, chain(4)))),
+    (("one strap", "replace the strap with a chain"), load(on=(chain(1),))),
+    (("two four inch straps over the top", "swap the straps for chains"), load(on=(chain(2, **OVER),))),
     # ---- which of several
     (("forty coil", "the second coil is thirty eight two"), load(coil(40_000), coil(38_200))),
     (("two coils", "the second coil is thirty eight two"), load(coil(), coil(38_200))),
@@ -103,6 +121,24 @@ ASKED = [
     (("forty two thousand", "five hundred pounds"), "forty two thousand five hundred pounds"),
     (("twenty", "four chains"), "twenty four chains"),
 ]
+
+
+WRONG = [
+    ("forty coil", "fifteen not fifty"),
+    ("four chains", "six chains not five"),
+    ("forty coil eye crosswise", "eye is to the sky not lengthwise"),
+    ("four chains", "swap the straps for chains"),
+    ("two straps", "replace the strap with a chain"),
+    ("four chains forward two chains rearward", "change the chains to five"),
+]
+
+
+@pytest.mark.parametrize("said", WRONG, ids=[" | ".join(said) for said in WRONG])
+def test_correction_of_what_was_not_told__changes_nothing(talk: Talk, said: tuple[str, str]) -> None:
+    _, before = talk(said[0])
+    answer, after = talk(said[1], conversation=before)
+    assert after.load == before.load
+    assert not answer.understood or answer.asks
 
 
 @pytest.mark.parametrize(("said", "back"), ASKED, ids=[" | ".join(said) for said, _ in ASKED])

@@ -236,7 +236,6 @@ def test_one_thing_after_another__gives_the_load_it_tells(talk: Talk, said: tupl
 # What can be meant in two ways, or turns the sense round, is asked or refused: the load stays as it was before.
 DOUBTFUL: list[tuple[str, ...]] = [
     ("forty coil", "not on timbers"),
-    ("forty coil", "it's not forty it's forty two"),
     ("forty coil", "coil is not crosswise"),
     ("forty coil", "coil weighs forty or forty two thousand"),
     ("forty coil", "more than forty one thousand"),
@@ -261,7 +260,6 @@ DOUBTFUL: list[tuple[str, ...]] = [
     ("forty coil four chains", "nothing goes over"),
     ("forty coil four chains", "none of them go forward"),
     ("forty coil four chains", "two more chains, my winches are marked 5,400"),
-    ("forty coil four chains", "swap the chains for straps"),
     ("forty coil four chains", "take off the grade eighty chains"),
     ("forty coil four chains", "what does start over do"),
     ("forty coil four chains two forward two rearward", "take off one chain"),
