@@ -21,9 +21,12 @@ def is_supposed(heard: Heard, conversation: Conversation) -> bool:
     """Return whether an utterance supposes something, or goes on with what was supposed last ("and with six")."""
     if "what_if" in heard.names:
         return True
-    if conversation.supposed is None or not heard.fragments:
+    if not heard.fragments:
         return False
-    return heard.fragments[0].name == "and_if" or heard.names == {"number"}
+    first = heard.fragments[0]
+    if first.name == "and_if" and heard.tokens[first.end - 1].word != "with":
+        return True  # "how about a strap"; "and with a strap" goes on with what is told, unless something was supposed
+    return conversation.supposed is not None and (first.name == "and_if" or heard.names == {"number"})
 
 
 def what_if(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:

@@ -28,7 +28,7 @@ def as_asked(
     sorts
         The sort of each fragment.
     question
-        "lead", "supposes", "asks" and "endings" of hearing.toml.
+        "lead", "requests", "supposes", "asks" and "endings" of hearing.toml.
     marked
         Whether it was typed with a question mark.
 
@@ -42,6 +42,9 @@ def as_asked(
     start = next((place for place, word in enumerate(said) if (word,) not in lead), len(said))
     if start == len(said):
         return found, False
+    request = _longest(question["requests"], said[start:])
+    if any(part.start == start + request and _is_ordered(part, sorts) for part in fragments if request):
+        return found[start + request :], False
     known = max((part.end - start for part in fragments if part.start <= start and _is_known(part, sorts)), default=0)
     begins = _longest(question["supposes"], said[start:])
     ends = _longest(question["endings"], said[start:], last=True)
@@ -62,6 +65,10 @@ def as_asked(
 
 def _is_known(part: Fragment, sorts: Mapping[str, str]) -> bool:
     return sorts[part.name] in {"ask", "marker", "command"}
+
+
+def _is_ordered(part: Fragment, sorts: Mapping[str, str]) -> bool:
+    return sorts[part.name] in {"ask", "command"} or part.name == "fix"
 
 
 def _asks(found: Sequence[Token], start: int, fragments: Sequence[Fragment]) -> bool:

@@ -35,6 +35,13 @@ QUESTIONS: list[tuple[str, ...]] = [
     ("forty coil two straps", "read it all back"),
     ("forty coil two straps", "go over it again"),
     ("forty coil two straps", "louder"),
+    ("forty coil four chains", "how about a strap"),
+    ("forty coil four chains", "and if i had five chains"),
+    ("forty coil four chains", "is the eye crosswise"),
+    ("forty coil four chains", "can you check it"),
+    ("forty coil four chains", "can you use five chains"),
+    ("forty coil four chains", "would you add a strap"),
+    ("forty coil four chains", "could you read that back"),
     ("forty coil four chains", "would five chains do it", "is it eye crosswise"),
 ]
 
@@ -139,6 +146,8 @@ TAKEN: list[tuple[tuple[str, ...], Load]] = [
     (("four chains", "i took a chain off"), load(on=(chain(3),))),
     (("forty coil", "change the weight to thirty three thousand"), load(coil(33_000))),
     (("forty coil", "the weight is wrong it's thirty three thousand"), load(coil(33_000))),
+    (("forty coil", "could you make it forty two"), load(coil(42_000))),
+    (("forty coil", "and with four chains"), load(coil(40_000), on=(chain(4),))),
     (("forty coil", "the coil is actually thirty three thousand"), load(coil(33_000))),
     (("forty coil", "weight should be thirty three thousand"), load(coil(33_000))),
     (("two thousand pound coil eyes crosswise",), load(coil(2_000, **CROSS))),
