@@ -79,7 +79,12 @@ def _asks(found: Sequence[Token], start: int, fragments: Sequence[Fragment]) -> 
 
 def _longest(phrases: Phrases, said: Sequence[str], *, last: bool = False) -> int:
     """Return how many words of the longest of the phrases stand first, or last."""
+    if not said:
+        return 0
+    edge = -1 if last else 0  # most phrases differ in the word at the edge
     fitting = (
-        len(words) for words in phrases if words == (tuple(said[-len(words) :]) if last else tuple(said[: len(words)]))
+        len(words)
+        for words in phrases
+        if words[edge] == said[edge] and words == tuple(said[-len(words) :] if last else said[: len(words)])
     )
     return max(fitting, default=0)

@@ -37,6 +37,11 @@ class NumberWords:
         return cls(**{name: dict(data[name]) for name in cls.__dataclass_fields__})
 
     @property
+    def begins(self) -> frozenset[str]:
+        """Every word that a number, a count or a size can begin with; "" is a figure."""
+        return self.all | self.counts.keys() | self.parts.keys() | {"a", "an", "the", ""}
+
+    @property
     def all(self) -> frozenset[str]:
         """Every word that can be part of a number (not the counts "a", "couple", ...)."""
         return frozenset({*self.units, *self.teens, *self.tens, *self.zeros, "hundred", "thousand", "point"})

@@ -93,6 +93,7 @@ class Slots:
         self._grammar = grammar
         self._lists = {name: self._list_trie(name) for name in grammar.lists}
         self._units = {sort: self._unit_trie(units) for sort, units in grammar.units.items()}
+        self._begins = grammar.numbers.begins
 
     def _list_trie(self, name: str) -> Trie:
         trie = Trie(self._grammar.same_sound)
@@ -110,16 +111,23 @@ class Slots:
 
     def on(self, tokens: Sequence[Token]) -> "SlotsOn":
         """Return the readers over one token sequence."""
-        return SlotsOn(self._grammar, self._lists, self._units, tokens)
+        return SlotsOn(self._grammar, self._lists, self._units, tokens, begins=self._begins)
 
 
 class SlotsOn:
     """Slot readers over one token sequence; remembers what was read where."""
 
     def __init__(
-        self, grammar: Grammar, lists: Mapping[str, Trie], units: Mapping[str, Trie], tokens: Sequence[Token]
+        self,
+        grammar: Grammar,
+        lists: Mapping[str, Trie],
+        units: Mapping[str, Trie],
+        tokens: Sequence[Token],
+        *,
+        begins: frozenset[str],
     ) -> None:
         self._grammar = grammar
+        self._begins = begins
         self._lists = lists
         self._units = units
         self._tokens = tokens
@@ -141,7 +149,10 @@ class SlotsOn:
         known = self._known.get((slot, at))
         if known is None:
             reader = self._readers.get(slot)
-            known = reader(at) if reader else self._lists[slot].read(self._tokens, at)
+            if reader is None:
+                known = self._lists[slot].read(self._tokens, at)
+            else:  # most words begin no number, and are asked about by every slot
+                known = reader(at) if at < len(self._tokens) and self._tokens[at].word in self._begins else []
             self._known[slot, at] = known
         return known
 
