@@ -11,12 +11,13 @@ from assistant.commands import follow
 from assistant.conversation import Conversation, Pending
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
+from assistant.phrase.dictation import with_figures
 from assistant.phrase.meaning import Question
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.phrase.understand import Heard
 from assistant.quiz_talk import answer_quiz
-from assistant.say.answer import Answer, KeepNote
+from assistant.say.answer import Answer, CorrectNote, KeepNote
 from assistant.say.spell import spell
 from assistant.short_answers import LONGEST_ANSWER, settle
 from assistant.taking import beside_unknown, read_back, told
@@ -99,7 +100,7 @@ def _reply(
         text = f"That is {too_long.length:,} characters; one thing said is far shorter. Say it in parts."
         return not_understood(utterance[:80], conversation, text), conversation
     if heard.note is not None:
-        return _note(utterance, heard.note, conversation)
+        return _note(utterance, heard, conversation, kit)
     if conversation.quiz and conversation.quiz.current:
         return answer_quiz(utterance, heard, conversation, kit)
     gone_on = go_on(utterance, heard, conversation, kit, unsure, partial(_take, kit))
@@ -126,13 +127,17 @@ def _take(
     return _reply(utterance, conversation, kit, unsure, may_hold=may_hold)
 
 
-def _note(utterance: str, note: str, conversation: Conversation) -> tuple[Answer, Conversation]:
-    if not note:
-        return not_understood(
-            utterance, conversation, "The note is empty. Say note, and then what to write."
-        ), conversation
+def _note(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    if not heard.note:
+        text = "The note is empty. Say note, and then what to write."
+        return not_understood(utterance, conversation, text), conversation
+    text = with_figures(heard.note, kit.understander.grammar.numbers)
+    shown = f"{text.rstrip('.')}."
+    if heard.corrects:
+        effect = CorrectNote(text=text, heard=heard.note)
+        return plain(utterance, "note", conversation, f"The note now says: {shown}", effects=(effect,)), conversation
     return plain(
-        utterance, "note", conversation, f"Noted: {note.rstrip('.')}.", effects=(KeepNote(text=note),)
+        utterance, "note", conversation, f"Noted: {shown}", effects=(KeepNote(text=text, heard=heard.note),)
     ), conversation
 
 
@@ -202,7 +207,9 @@ def _unclear(heard: Heard, kit: Kit, *, told: bool, command: bool, pending: Pend
     return ""
 
 
-_ALONE = frozenset({"why", "read_back", "rating", "show_gear", "help", "show_rules", "read_note", "show_log"})
+_ALONE = frozenset(
+    {"why", "read_back", "rating", "show_gear", "help", "show_rules", "read_note", "drop_note", "show_log"}
+)
 """Questions that nothing can be told beside, if they come first: "what holds it back" tells of no strap."""
 
 

@@ -108,9 +108,15 @@ class Notebook:
         """Close the file; what was kept is on the disk already."""
         self._db.close()
 
-    def keep_note(self, text: str, load: Load, at: datetime) -> int:
-        """Keep a note with the load it was made about; return its number."""
-        return self._keep("note", at, heard=text, text=text, load=load.model_dump_json())
+    def keep_note(self, text: str, load: Load, at: datetime, *, heard: str = "") -> int:
+        """Keep a note with the load it was made about; return its number. `heard` are its words before figures."""
+        return self._keep("note", at, heard=heard or text, text=text, load=load.model_dump_json())
+
+    def correct_note(self, number: int, text: str, load: Load, at: datetime, *, heard: str = "") -> int:
+        """Put another text in place of a note's; return its number. The old note stays in the file, as dropped."""
+        with self._in_words(), self._transaction():
+            self.drop_note(number, at, why="corrected")
+            return self._keep("note", at, heard=heard or text, text=text, load=load.model_dump_json(), refers=number)
 
     def keep_answer(self, answer: Answer, at: datetime, edition: str) -> int:
         """Keep an answer with its load and findings, and the edition of the tables it rests on; return its number."""
@@ -125,12 +131,12 @@ class Notebook:
             edition=edition,
         )
 
-    def drop_note(self, number: int, at: datetime) -> int:
+    def drop_note(self, number: int, at: datetime, *, why: str = "dropped") -> int:
         """Drop a note: it stays in the file, and a later entry says that it no longer counts."""
         if all(note.id != number for note in self.notes()):
-            why = f"holds no note {number} to drop"
-            raise NotebookProblem(self.path, why, "List the notes to see their numbers.")
-        return self._keep("dropped", at, text=f"note {number}", refers=number)
+            missing = f"holds no note {number} to drop"
+            raise NotebookProblem(self.path, missing, "List the notes to see their numbers.")
+        return self._keep("dropped", at, text=f"note {number} {why}", refers=number)
 
     def keep_conversation(self, conversation: Conversation, at: datetime) -> int:
         """Keep where the conversation stands, so that it can go on from here."""

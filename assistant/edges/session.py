@@ -15,7 +15,7 @@ from assistant.edges.problem import Problem
 from assistant.kit import Kit
 from assistant.load.model import GearList, Load
 from assistant.reply import reply
-from assistant.say.answer import Answer, KeepGear, KeepNote, ReadNote, ShowLog
+from assistant.say.answer import Answer, CorrectNote, DropNote, KeepGear, KeepNote, ReadNote, ShowLog
 from assistant.say.spell import spell
 from assistant.talk import not_understood
 
@@ -66,9 +66,11 @@ class Session:
         """Carry out what an answer asks of the edge; trouble is said in its place."""
         try:
             match effect:
-                case KeepNote(text=text):
+                case KeepNote(text=text, heard=heard):
                     with Notebook() as book:
-                        book.keep_note(text, answer.load, _now())
+                        book.keep_note(text, answer.load, _now(), heard=heard)
+                case CorrectNote() | DropNote():
+                    return _change_note(effect, answer)
                 case KeepGear(gear=gear):
                     write_gear(gear_path(), gear)
                 case ReadNote():
@@ -128,6 +130,21 @@ class Session:
             gone = {"quiz": None, "pending": None, "held": None, "supposed": None, "told_last": "", "aside": ()}
             mine = {"gear": self.conversation.gear, "seed": self.conversation.seed}
             self.conversation = before.model_copy(update={**gone, **mine})
+
+
+def _change_note(effect: CorrectNote | DropNote, answer: Answer) -> Answer:
+    """Correct or drop the last note, and say which that was."""
+    with Notebook() as book:
+        note = book.last_note()
+        if note is None:
+            text = "There is no note yet."
+            return answer.model_copy(update={"say": text, "show": f"{text}\n"})
+        if isinstance(effect, CorrectNote):
+            book.correct_note(note.id, effect.text, answer.load, _now(), heard=effect.heard)
+            return answer.model_copy(update={"show": f"{answer.show}Before it was: {note.text}\n"})
+        book.drop_note(note.id, _now())
+    text = f"Dropped the note: {note.text.rstrip('.')}."
+    return answer.model_copy(update={"say": spell(text), "show": f"{text}\n"})
 
 
 @cache

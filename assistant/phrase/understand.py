@@ -18,6 +18,7 @@ _CUT_OFF = 80
 _CLEAR_LEAD = 8
 _BEHIND_TO = frozenset({"the", "a", "it", "my", "her", "hold", "be", "that", "this"})
 """No number stands before these."""
+_DICTATED = frozenset({"note", "correct_note"})
 _SHORTEST = 5
 """Letters of a word that can be a misspelled name; among shorter ones too many are words of their own ("coal")."""
 _SHORT = 6
@@ -39,6 +40,8 @@ class Heard(NamedTuple):
     numbers_left: bool
     replaced: tuple[tuple[str, str], ...]
     note: str | None
+    corrects: bool = False
+    """Whether the dictated text takes the place of the last note's."""
     asking: bool = False
     """Whether a question word is left over: something was asked that is not known here."""
     cost: float = 0.0
@@ -66,7 +69,8 @@ class Understander:
             for entry in entries:
                 for word in set(chain.from_iterable(entry.all)) & self._owners.keys():
                     self._owners[word].add((list_name, entry.key))
-        self._notes = [phrase.pieces for phrase in grammar.phrases if phrase.fragment == "note"]
+        self._notes = [phrase.pieces for phrase in grammar.phrases if phrase.fragment in _DICTATED]
+        self._corrections = {phrase.pieces for phrase in grammar.phrases if phrase.fragment == "correct_note"}
         self._means: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
         for heard, meant in grammar.means:
             self._means.setdefault(heard[0], []).append((heard, meant))
@@ -82,7 +86,8 @@ class Understander:
         found = tokens(text)
         note = self._note(text, found)
         if note is not None:
-            return Heard(found, (), "", "", numbers_left=False, replaced=(), note=note)
+            corrects = self.note_words([token.word for token in found]) in self._corrections
+            return Heard(found, (), "", "", numbers_left=False, replaced=(), note=note, corrects=corrects)
         found, joined = self._fluent(found)
         found = self._meant(found)
         found, replaced = self._spelled(found)

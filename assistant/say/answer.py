@@ -9,6 +9,19 @@ class KeepNote(Noun):
     """Ask the edge to keep a dictated note with the load."""
 
     text: str
+    heard: str = ""
+    """The words as they were heard, where numbers among them were written as figures."""
+
+
+class CorrectNote(Noun):
+    """Ask the edge to put another text in place of the last note's; the old one stays in the notebook."""
+
+    text: str
+    heard: str = ""
+
+
+class DropNote(Noun):
+    """Ask the edge to drop the last note; it stays in the notebook and counts no more."""
 
 
 class KeepGear(Noun):
@@ -35,7 +48,7 @@ class ReadNote(Noun):
     """Ask the edge to read the last note back."""
 
 
-Effect = KeepNote | KeepGear | ShowLog | Hush | Quit | ReadNote
+Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Quit | ReadNote
 
 
 class Answer(Noun):

@@ -143,3 +143,29 @@ def test_show_my_notes_lists_the_latest(kit: Kit) -> None:
     session.take("note second thing")
     shown = session.take("show my notes").show
     assert shown.index("first thing") < shown.index("second thing")
+
+
+def test_a_note_is_read_back_corrected_and_dropped(kit: Kit) -> None:
+    session = Session(kit)
+    session.take("note tarp tore at gate seven")
+    assert "tarp tore at gate 7" in session.take("read my note").show
+    corrected = session.take("change the note to strap tore at gate nine")
+    assert "strap tore at gate 9" in corrected.show
+    assert "Before it was: tarp tore at gate 7" in corrected.show
+    assert "strap tore at gate 9" in session.take("read my note").show
+    assert "Dropped the note: strap tore at gate 9." in session.take("drop that note").show
+    assert "no note yet" in session.take("read my note").show.lower()
+    with Notebook() as book:
+        # nothing is ever taken out of the notebook
+        texts = [entry.text for entry in book.entries()]
+        kept = [entry.heard for entry in book.entries() if entry.kind == "note"]
+    assert texts == ["tarp tore at gate 7", "note 1 corrected", "strap tore at gate 9", "note 3 dropped"]
+    assert kept == ["tarp tore at gate seven", "strap tore at gate nine"]
+
+
+@pytest.mark.parametrize("said", ["drop that note", "change the note to nothing new"])
+def test_without_a_note_there_is_none_to_change(kit: Kit, said: str) -> None:
+    session = Session(kit)
+    assert session.take(said).show == "There is no note yet.\n"
+    with Notebook() as book:
+        assert book.entries() == []
