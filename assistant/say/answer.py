@@ -40,6 +40,12 @@ class Hush(Noun):
     """Ask the edge to stop speaking."""
 
 
+class Pace(Noun):
+    """Ask the edge to speak at so many times its pace from now on."""
+
+    times: float
+
+
 class Quit(Noun):
     """Ask the edge to end the conversation."""
 
@@ -48,7 +54,7 @@ class ReadNote(Noun):
     """Ask the edge to read the last note back."""
 
 
-Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Quit | ReadNote
+Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Pace | Quit | ReadNote
 
 
 class Answer(Noun):
