@@ -24,6 +24,8 @@ through."""
 DOUBTFUL_IN_NOISE = 0.87
 HAZY = 0.7
 """Words that are on average less sure than this are read back before they change anything."""
+SURE = 0.95
+"""In a quiet place what is as sure as this at the first hearing is not heard again."""
 QUIET_DB = 40.0
 """Below this a number must be that sure. By the estimate of loudness.py."""
 TOO_LOUD_DB = 6.5
@@ -118,10 +120,17 @@ class Ear:
         return self._utterance(whole, heard.audio)
 
     def _weighed(self, heard: Heard, phrases: list[str]) -> Weighed:
-        """Return what was meant by the sound as it came and by the same with the noise turned down."""
+        """Return what was meant by the sound as it came and, unless that is sure, by it with the noise turned down."""
+        once = weigh([_readings(heard)], self._understander)
+        if min(once.all_numbers, *once.numbers, _on_average(once)) >= SURE and self._quiet(heard.audio):
+            return once
         again = self._recognizer.listen(cleared(heard.audio), phrases)
         hearings = [_readings(one) for one in (heard, again) if one.words]
         return weigh(hearings, self._understander)
+
+    @staticmethod
+    def _quiet(audio: bytes) -> bool:
+        return signal_to_noise_db(audio) >= QUIET_DB
 
     def _numbers(self, weighed: Weighed) -> list[str]:
         return [word for word in weighed.words if self._understander.is_number_word(word)]
@@ -138,10 +147,9 @@ class Ear:
         if weighed.numbers and not doubts and weighed.all_numbers < least:
             # One was perhaps not heard at all: the least sure stands for it.
             doubts = [min(range(len(weighed.numbers)), key=weighed.numbers.__getitem__)]
-        sure = [share for word, share in zip(weighed.words, weighed.sure, strict=True) if word != UNKNOWN]
-        on_average = sum(sure) / len(sure) if sure else None
-        confidence = min(weighed.numbers, default=on_average)
-        hazy = on_average is not None and on_average < HAZY
+        on_average = _on_average(weighed)
+        confidence = min(weighed.numbers, default=on_average) if known else None
+        hazy = bool(known) and on_average < HAZY
         too_loud = bool(weighed.numbers) and ratio < TOO_LOUD_DB
         text = " ".join(self._understander.written(known))
         return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy)
@@ -171,6 +179,12 @@ class Ear:
         start = int((words[-1].end + _NOTE_ENDS_AFTER_S) * BYTES_PER_SECOND) // 2 * 2
         free = self._recognizer.listen(heard.audio[start:], None)
         return f"{' '.join(taken)} {free.text}"
+
+
+def _on_average(weighed: Weighed) -> float:
+    """Return how sure the words are on average; 0 where there is none."""
+    sure = [share for word, share in zip(weighed.words, weighed.sure, strict=True) if word != UNKNOWN]
+    return sum(sure) / len(sure) if sure else 0.0
 
 
 def _surety(weighed: Weighed) -> float:

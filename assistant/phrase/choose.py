@@ -58,7 +58,7 @@ def choose(alternatives: Sequence[Alternative], understander: Understander) -> t
     -----
     A word that every alternative has is as sure as can be said from here: 1.
     """
-    shares = _shares(alternatives, understander)
+    shares = _shares(alternatives, understander, {})
     best = max(shares, key=shares.__getitem__)
     place = next(place for place, (words, _) in enumerate(alternatives) if words == best)
     return place, _sure(best, [shares])
@@ -74,7 +74,8 @@ def weigh(hearings: Sequence[Sequence[Alternative]], understander: Understander)
     understander
         The grammar's parser: it knows which words are numbers.
     """
-    shares = [_shares(alternatives, understander) for alternatives in hearings]
+    costs: dict[Words, float] = {}
+    shares = [_shares(alternatives, understander, costs) for alternatives in hearings]
     least = [min(one.values()) * math.exp(-_BELOW_LEAST / TEMPERATURE) for one in shares]
     best = max(
         dict.fromkeys(words for one in shares for words in one),
@@ -101,11 +102,18 @@ def _has_times(runs: Mapping[Words, Sequence[Words]], run: Words, times: int, wo
     return runs[words].count(run) >= times
 
 
-def _shares(alternatives: Sequence[Alternative], understander: Understander) -> dict[Words, float]:
-    """Return the share of each alternative, by score; those of the same words have the better score."""
+def _shares(
+    alternatives: Sequence[Alternative], understander: Understander, costs: dict[Words, float]
+) -> dict[Words, float]:
+    """Return the share of each alternative, by score; those of the same words have the better score.
+
+    `costs` keeps what the grammar finds wrong with each, for the next hearing.
+    """
     scores: dict[Words, float] = {}
     for words, score in alternatives:
-        scores[words] = max(scores.get(words, -math.inf), score - COST_IN_NATS * understander.cost(words))
+        if words not in costs:
+            costs[words] = understander.cost(words)
+        scores[words] = max(scores.get(words, -math.inf), score - COST_IN_NATS * costs[words])
     best = max(scores.values())
     weights = {words: math.exp((score - best) / TEMPERATURE) for words, score in scores.items()}
     total = sum(weights.values())
