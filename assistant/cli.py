@@ -120,8 +120,6 @@ def _listening(parser: argparse.ArgumentParser) -> None:
         help="listen always, while the space bar is held, or never (%(default)s)",
     )
     parser.add_argument("--model", type=Path, help="folder of the speech model")
-    parser.add_argument("--wake", action="store_true", help="sleep until “hey deckhand” is said, and when nothing is")
-    parser.add_argument("--tone", action="store_true", help="a short tone when it wakes")
     parser.add_argument("--no-barge-in", action="store_true", help="go on speaking when somebody speaks up")
     _voice(parser)
 
@@ -181,7 +179,7 @@ def _demo(options: argparse.Namespace) -> int:
     from assistant.edges.hearing import demo_file, hear_file, open_ear  # noqa: PLC0415 - as said above
     from assistant.edges.session import Session  # noqa: PLC0415 - as said above
     from assistant.edges.speaker import Speaker  # noqa: PLC0415 - as said above
-    from assistant.edges.terminal import Manner, Mode, Terminal  # noqa: PLC0415 - as said above
+    from assistant.edges.terminal import Mode, Terminal  # noqa: PLC0415 - as said above
     from assistant.edges.voice import choose_voice  # noqa: PLC0415 - as said above
 
     session = Session(read_kit(_today()))
@@ -193,8 +191,7 @@ def _demo(options: argparse.Namespace) -> int:
     speaker = Speaker(voice, _warn, instead=options.answer)
     speaker.say(answer.say)
     speaker.wait()
-    manner = Manner(barge_in=not options.no_barge_in, dozes=options.wake, tone=options.tone)
-    Terminal(session, voice, ear, Mode(options.mode), manner).run()
+    Terminal(session, voice, ear, Mode(options.mode), barge_in=not options.no_barge_in).run()
     return 0 if answer.understood else NOT_UNDERSTOOD
 
 
@@ -205,7 +202,7 @@ def _quiz(options: argparse.Namespace) -> int:
 def _sit_down(options: argparse.Namespace, first: str = "") -> int:
     from assistant.edges.hearing import open_ear  # noqa: PLC0415 - as said above
     from assistant.edges.session import Session  # noqa: PLC0415 - as said above
-    from assistant.edges.terminal import Manner, Mode, Terminal  # noqa: PLC0415 - as said above
+    from assistant.edges.terminal import Mode, Terminal  # noqa: PLC0415 - as said above
     from assistant.edges.voice import choose_voice  # noqa: PLC0415 - as said above
 
     voice = choose_voice(options.voice, speed=options.speed)
@@ -217,8 +214,7 @@ def _sit_down(options: argparse.Namespace, first: str = "") -> int:
             ear = open_ear(session.kit, options.model)
         except Problem as problem:
             session.notices.append(str(problem))
-    manner = Manner(barge_in=not options.no_barge_in, dozes=options.wake, tone=options.tone)
-    Terminal(session, voice, ear, mode, manner).run(first)
+    Terminal(session, voice, ear, mode, barge_in=not options.no_barge_in).run(first)
     return 0
 
 

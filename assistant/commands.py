@@ -7,15 +7,13 @@ from assistant.load.model import Load
 from assistant.phrase.parser import Fragment
 from assistant.questions import answer_question
 from assistant.quiz_talk import begin_quiz
-from assistant.say.answer import Answer, Hush, Pace, Sleep
+from assistant.say.answer import Answer, Hush, Pace
 from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.taking import judged
 from assistant.talk import SLOWER, plain, simple_command
 
 
-def follow(  # noqa: C901 - one branch a command reads best in one place
-    utterance: str, part: Fragment, conversation: Conversation, kit: Kit
-) -> tuple[Answer, Conversation]:
+def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     """Answer a question or follow a command."""
     simple = simple_command(utterance, part.name, conversation)
     if simple:
@@ -31,9 +29,6 @@ def follow(  # noqa: C901 - one branch a command reads best in one place
         case "stop":
             after = conversation.model_copy(update={"pending": None})
             return plain(utterance, "stop", after, "Stopped.", effects=(Hush(),)), after
-        case "sleep":
-            text = f"Asleep. Say {kit.understander.grammar.wake} to wake me."
-            return plain(utterance, "sleep", conversation, text, effects=(Sleep(),)), conversation
         case "quiz":
             return begin_quiz(utterance, conversation, kit)
         case "repeat" | "slower":

@@ -172,9 +172,7 @@ def _act(
     if not answer.understood:
         return answer.model_copy(update={"load": before.load}), before
     after = _one_turn(before, after)
-    others = [
-        part for part in others if part.name not in {"repeat", "wake"}
-    ]  # what was just told has its answer already
+    others = [part for part in others if part.name != "repeat"]  # what was just told has its answer already
     if not others or (after.pending is not None and after.pending.settles is not None):
         return answer, after
     last, then = follow(utterance, others[-1], after, kit)

@@ -3,7 +3,7 @@
 import re
 
 from assistant.conversation import Conversation
-from assistant.say.answer import Answer, DropNote, Effect, Hush, Pace, Quit, ReadNote, ShowLog
+from assistant.say.answer import Answer, DropNote, Effect, Pace, Quit, ReadNote, ShowLog
 from assistant.say.spell import spell
 
 _ASIDE = re.compile(r"\s+\([^()]*\)")
@@ -43,7 +43,6 @@ def not_understood(utterance: str, conversation: Conversation, text: str) -> Ans
 _SIMPLE: dict[str, tuple[str, Effect]] = {
     "quit": ("Good bye. Look at it again before you roll.", Quit()),
     "read_note": ("Your last note.", ReadNote()),
-    "wake": ("I am listening.", Hush()),
     "faster": ("Faster from now on.", Pace(times=1 / SLOWER)),
     "drop_note": ("The last note is dropped.", DropNote()),
     "show_log": ("The latest notes are on the screen.", ShowLog(latest=LATEST_NOTES)),

@@ -71,27 +71,6 @@ class Ear:
         """Begin to listen to utterances; give each to `settle`."""
         return self._recognizer.stream(self._phrases())
 
-    def wake_stream(self) -> Stream:
-        """Begin to listen for the wake phrase alone; give what is heard to `woken`."""
-        return self._recognizer.stream([self._grammar.wake])
-
-    def woken(self, heard: Heard) -> Heard | None:
-        """Return what followed the wake phrase in the same breath; None where it was not said.
-
-        Notes
-        -----
-        Its words can be heard nowhere but here, so it is heard again by itself, whatever it was listened to with.
-        """
-        wake = self._grammar.wake.split()
-        words = self._recognizer.listen(heard.audio, [self._grammar.wake]).words
-        said = [word.word for word in words]
-        starts = [at for at in range(len(said)) if said[at : at + len(wake)] == wake]
-        if not starts:
-            return None
-        end = words[starts[-1] + len(wake) - 1].end
-        rest = heard.audio[int(end * BYTES_PER_SECOND) // 2 * 2 :]
-        return self._recognizer.listen(rest, self._phrases())
-
     def hear(self, pcm: bytes, conversation: Conversation) -> Utterance:
         """Hear one utterance in a piece of 16 kHz mono 16-bit sound."""
         return self.settle(self._recognizer.listen(pcm, self._phrases()), conversation)

@@ -10,7 +10,6 @@ import threading
 import time
 from enum import StrEnum
 from functools import partial
-from typing import NamedTuple
 
 from prompt_toolkit import PromptSession
 from prompt_toolkit.application import Application
@@ -19,15 +18,12 @@ from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.patch_stdout import patch_stdout
 
 from assistant.edges.ear import Ear, Utterance
-from assistant.edges.loudspeaker import play
 from assistant.edges.microphone import Microphone, hands_free, held
-from assistant.edges.problem import NoLoudspeaker, Problem
-from assistant.edges.recognizer import Heard, Stream
+from assistant.edges.problem import Problem
 from assistant.edges.session import Session
-from assistant.edges.sleeping import TONE_RATE, Sleeping, tone
 from assistant.edges.speaker import Speaker
 from assistant.edges.voice import Voice
-from assistant.say.answer import Answer, Hush, Pace, Quit, Sleep
+from assistant.say.answer import Answer, Hush, Pace, Quit
 from assistant.securement.finding import Status
 
 _LET_GO_AFTER_S = 0.75
@@ -53,21 +49,9 @@ class State(StrEnum):
 
     LISTENING = "listening"
     WAITING = "hold the space bar to talk"
-    ASLEEP = "asleep"
     THINKING = "thinking"
     SPEAKING = "speaking"
     TYPING = "type, Enter to ask"
-
-
-class Manner(NamedTuple):
-    """How it behaves hands-free."""
-
-    barge_in: bool = True
-    """Whether it falls silent when someone speaks up while it speaks."""
-    dozes: bool = False
-    """Whether it begins asleep, and falls asleep when nothing is said; else it sleeps only when told to."""
-    tone: bool = False
-    """Whether a short tone says that it has woken up."""
 
 
 class Terminal:
@@ -83,18 +67,15 @@ class Terminal:
         Hears them; None where there is no speech model: then everything is typed.
     mode
         How to listen. Without an ear or a microphone it becomes typing, with a notice.
-    manner
-        How it behaves hands-free.
+    barge_in
+        Whether it falls silent when someone speaks up while it speaks, hands-free.
     """
 
-    def __init__(
-        self, session: Session, voice: Voice, ear: Ear | None, mode: Mode, manner: Manner | None = None
-    ) -> None:
+    def __init__(self, session: Session, voice: Voice, ear: Ear | None, mode: Mode, *, barge_in: bool = True) -> None:
         self._session = session
         self._ear = ear
         self._mode = mode if ear else Mode.TYPE
-        self._manner = manner or Manner()
-        self._sleeping = Sleeping(dozes=self._manner.dozes)
+        self._barge_in = barge_in
         self._microphone: Microphone | None = None
         self._speaker = Speaker(voice, show, started=self._deafen, ended=self._listen_again)
         self._said: queue.Queue[Utterance | str | None] = queue.Queue()
@@ -164,25 +145,8 @@ class Terminal:
             self._redraw()
 
     def _hear_hands_free(self, ear: Ear, microphone: Microphone) -> None:
-        def listen() -> Stream:
-            return ear.wake_stream() if self._sleeping.asleep else ear.stream()
-
-        for heard in hands_free(microphone, listen, partly=self._hears):
-            meant: Heard | None = heard
-            if self._sleeping.asleep:
-                meant = ear.woken(heard)
-                if meant:
-                    self._wake()
-            if meant and meant.words:
-                self._sleeping.stir()
-                self._say(ear.settle(meant, self._session.conversation))
-
-    def _wake(self) -> None:
-        self._sleeping.stir()
-        self._redraw()
-        if self._manner.tone:
-            with contextlib.suppress(NoLoudspeaker):
-                play(tone(), TONE_RATE)
+        for heard in hands_free(microphone, ear.stream, partly=self._hears):
+            self._say(ear.settle(heard, self._session.conversation))
 
     def _hear_held(self, ear: Ear, microphone: Microphone) -> None:
         while not self._ended.is_set():
@@ -206,7 +170,7 @@ class Terminal:
     def _deafen(self) -> None:
         """Half duplex: while it speaks it does not listen, and so never hears itself, until someone speaks up."""
         if self._microphone and self._mode is Mode.HANDS_FREE:
-            if self._manner.barge_in:
+            if self._barge_in:
                 self._microphone.watch(self._interrupted)
             else:
                 self._microphone.pause()
@@ -217,8 +181,6 @@ class Terminal:
         threading.Thread(target=self._speaker.hush, name="hush", daemon=True).start()
 
     def _listen_again(self) -> None:
-        if not self._sleeping.asleep:
-            self._sleeping.stir()
         if self._microphone and self._mode is Mode.HANDS_FREE:
             self._microphone.resume()
         self._redraw()
@@ -261,8 +223,6 @@ class Terminal:
         if any(isinstance(effect, Hush) for effect in answer.effects):
             return
         for effect in answer.effects:
-            if isinstance(effect, Sleep):
-                self._sleeping.sleep()
             if isinstance(effect, Pace):
                 self._speaker.pace(effect.times)
         self._speaker.say(answer.say)
@@ -346,14 +306,10 @@ class Terminal:
             return State.SPEAKING
         if self._microphone is None:
             return State.TYPING
-        if self._mode is Mode.HANDS_FREE and self._sleeping.asleep:
-            return State.ASLEEP
         return State.LISTENING if self._mode is Mode.HANDS_FREE or not self._microphone.deaf else State.WAITING
 
     def _foot(self) -> HTML:
-        state = self._state
-        hint = f"say {self._session.kit.understander.grammar.wake}" if state is State.ASLEEP else self._partly
-        return HTML("<b>{}</b>  {}").format(state.value.upper(), hint)
+        return HTML("<b>{}</b>  {}").format(self._state.value, self._partly)
 
     def _redraw(self) -> None:
         if self._app:

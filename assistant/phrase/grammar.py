@@ -123,8 +123,6 @@ class Grammar:
     goes_on: frozenset[str]
     """Number words that never begin a number."""
     asking: frozenset[str]
-    wake: str
-    """What wakes it when it sleeps."""
     """Words that begin a question."""
     question: Mapping[str, tuple[tuple[str, ...], ...]]
     """How what is asked of the load begins and ends: hearing.toml."""
@@ -183,7 +181,6 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         units={sort: tuple(_units(entries)) for sort, entries in _toml(place, "units.toml").items()},
         numbers=NumberWords.of(numbers),
         limits=numbers["limits"],
-        wake=" ".join(next(phrase.pieces for phrase in phrases if phrase.fragment == "wake")),
         filler=frozenset(hearing["filler"]),
         never_skip=frozenset(hearing["never_skip"]),
         hesitations=frozenset(hearing["hesitations"]),

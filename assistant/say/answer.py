@@ -46,10 +46,6 @@ class Pace(Noun):
     times: float
 
 
-class Sleep(Noun):
-    """Ask the edge to listen for nothing but the wake phrase."""
-
-
 class Quit(Noun):
     """Ask the edge to end the conversation."""
 
@@ -58,7 +54,7 @@ class ReadNote(Noun):
     """Ask the edge to read the last note back."""
 
 
-Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Pace | Quit | ReadNote | Sleep
+Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Pace | Quit | ReadNote
 
 
 class Answer(Noun):

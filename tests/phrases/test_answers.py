@@ -550,11 +550,3 @@ def test_faster_is_the_way_back(kit: Kit) -> None:
     assert isinstance(slower, Pace)
     assert isinstance(faster, Pace)
     assert slower.times * faster.times == pytest.approx(1)
-
-
-def test_the_wake_phrase_before_something_told_is_nothing_by_itself(kit: Kit) -> None:
-    _, after = reply("hey deckhand four chains forward", Conversation(), kit=kit)
-    assert [(one.count, one.pulls) for one in after.load.tiedowns] == [(4, Pull.FORWARD)]
-    answer, same = reply("hey deckhand", after, kit=kit)
-    assert answer.understood
-    assert same.load == after.load
