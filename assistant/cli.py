@@ -120,7 +120,6 @@ def _listening(parser: argparse.ArgumentParser) -> None:
         help="listen always, while the space bar is held, or never (%(default)s)",
     )
     parser.add_argument("--model", type=Path, help="folder of the speech model")
-    parser.add_argument("--no-barge-in", action="store_true", help="go on speaking when somebody speaks up")
     _voice(parser)
 
 
@@ -191,7 +190,7 @@ def _demo(options: argparse.Namespace) -> int:
     speaker = Speaker(voice, _warn, instead=options.answer)
     speaker.say(answer.say)
     speaker.wait()
-    Terminal(session, voice, ear, Mode(options.mode), barge_in=not options.no_barge_in).run()
+    Terminal(session, voice, ear, Mode(options.mode)).run()
     return 0 if answer.understood else NOT_UNDERSTOOD
 
 
@@ -214,7 +213,7 @@ def _sit_down(options: argparse.Namespace, first: str = "") -> int:
             ear = open_ear(session.kit, options.model)
         except Problem as problem:
             session.notices.append(str(problem))
-    Terminal(session, voice, ear, mode, barge_in=not options.no_barge_in).run(first)
+    Terminal(session, voice, ear, mode).run(first)
     return 0
 
 

@@ -7,10 +7,10 @@ from assistant.load.model import Load
 from assistant.phrase.parser import Fragment
 from assistant.questions import answer_question
 from assistant.quiz_talk import begin_quiz
-from assistant.say.answer import Answer, Hush, Pace
+from assistant.say.answer import Answer, Hush
 from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.taking import judged
-from assistant.talk import SLOWER, plain, simple_command
+from assistant.talk import plain, simple_command
 
 
 def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
@@ -31,9 +31,8 @@ def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
             return plain(utterance, "stop", after, "Stopped.", effects=(Hush(),)), after
         case "quiz":
             return begin_quiz(utterance, conversation, kit)
-        case "repeat" | "slower":
-            pace = (Pace(times=SLOWER),) if part.name == "slower" else ()
-            return _repeat(utterance, conversation).model_copy(update={"effects": pace}), conversation
+        case "repeat":
+            return _repeat(utterance, conversation), conversation
         case "use_rules":
             after = conversation.model_copy(update={"rules": RuleSet(part.values["rules"]), "pending": None})
             if after.load == Load():

@@ -3,13 +3,11 @@
 import re
 
 from assistant.conversation import Conversation
-from assistant.say.answer import Answer, DropNote, Effect, Pace, Quit, ReadNote, ShowLog
+from assistant.say.answer import Answer, DropNote, Effect, Quit, ReadNote, ShowLog
 from assistant.say.spell import spell
 
 _ASIDE = re.compile(r"\s+\([^()]*\)")
 
-SLOWER = 0.85
-"""One step of pace: clearly slower, and still a voice that one listens to (our choice)."""
 LATEST_NOTES = 10
 """How many entries "show my notes" lists: what fits on a screen read from the seat (our choice)."""
 
@@ -43,7 +41,6 @@ def not_understood(utterance: str, conversation: Conversation, text: str) -> Ans
 _SIMPLE: dict[str, tuple[str, Effect]] = {
     "quit": ("Good bye. Look at it again before you roll.", Quit()),
     "read_note": ("Your last note.", ReadNote()),
-    "faster": ("Faster from now on.", Pace(times=1 / SLOWER)),
     "drop_note": ("The last note is dropped.", DropNote()),
     "show_log": ("The latest notes are on the screen.", ShowLog(latest=LATEST_NOTES)),
 }

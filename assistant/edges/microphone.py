@@ -9,7 +9,6 @@ import numpy as np
 import soxr
 
 from assistant.edges import devices
-from assistant.edges.barge_in import BargeIn
 from assistant.edges.problem import MicrophoneLost, NoMicrophone
 from assistant.edges.recognizer import RATE, Heard, Listening, hear_all
 
@@ -41,8 +40,6 @@ class Microphone:
     def __init__(self, device: int | str | None = None, *, deaf: bool = False) -> None:
         self._device = device
         self._deaf = deaf
-        self._watch: BargeIn | None = None
-        self._interrupted: Callable[[], None] = lambda: None
         self._stream: Any = None
         self._rate = RATE
         self._blocks: queue.Queue[bytes | None] = queue.Queue(_WAITING)
@@ -105,17 +102,7 @@ class Microphone:
 
     def resume(self) -> None:
         """Listen again."""
-        self._watch = None
         self._deaf = False
-
-    def watch(self, interrupted: Callable[[], None]) -> None:
-        """Drop all sound from now on, but listen again and call `interrupted` once someone speaks up.
-
-        It is called on the sound system's own thread, and so must not wait.
-        """
-        self.pause()
-        self._interrupted = interrupted
-        self._watch = BargeIn()
 
     def blocks(self) -> Iterator[bytes | None]:
         """Yield sound as it comes, None at each pause, until the context ends.
@@ -141,14 +128,8 @@ class Microphone:
 
     def _take(self, data: Any, frames: int, when: Any, status: Any) -> None:  # noqa: ANN401, ARG002 - sounddevice's signature
         self._last = time.monotonic()
-        watch = self._watch
         if not self._deaf:
             self._put(bytes(data))
-        elif watch and watch.hears(bytes(data)):
-            self.resume()
-            for block in watch.sound:
-                self._put(block)
-            self._interrupted()
 
     def _put(self, block: bytes | None) -> None:
         # On the sound system's own thread: it must never wait.

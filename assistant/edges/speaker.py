@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from assistant.edges.problem import NoLoudspeaker, Problem
-from assistant.edges.voice import SPEEDS, Voice
+from assistant.edges.voice import Voice
 
 Tell = Callable[[str], None]
 
@@ -56,11 +56,6 @@ class Speaker:
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._speak, args=(text, self._stop), name="speech", daemon=True)
         self._thread.start()
-
-    def pace(self, times: float) -> None:
-        """Speak at so many times the pace from now on, as far as the voice can."""
-        slowest, fastest = SPEEDS
-        self._voice.speed = min(max(self._voice.speed * times, slowest), fastest)
 
     def hush(self) -> None:
         """Be silent at once."""

@@ -23,7 +23,7 @@ from assistant.edges.problem import Problem
 from assistant.edges.session import Session
 from assistant.edges.speaker import Speaker
 from assistant.edges.voice import Voice
-from assistant.say.answer import Answer, Hush, Pace, Quit
+from assistant.say.answer import Answer, Hush, Quit
 from assistant.securement.finding import Status
 
 _LET_GO_AFTER_S = 0.75
@@ -67,15 +67,12 @@ class Terminal:
         Hears them; None where there is no speech model: then everything is typed.
     mode
         How to listen. Without an ear or a microphone it becomes typing, with a notice.
-    barge_in
-        Whether it falls silent when someone speaks up while it speaks, hands-free.
     """
 
-    def __init__(self, session: Session, voice: Voice, ear: Ear | None, mode: Mode, *, barge_in: bool = True) -> None:
+    def __init__(self, session: Session, voice: Voice, ear: Ear | None, mode: Mode) -> None:
         self._session = session
         self._ear = ear
         self._mode = mode if ear else Mode.TYPE
-        self._barge_in = barge_in
         self._microphone: Microphone | None = None
         self._speaker = Speaker(voice, show, started=self._deafen, ended=self._listen_again)
         self._said: queue.Queue[Utterance | str | None] = queue.Queue()
@@ -168,17 +165,10 @@ class Terminal:
         self._redraw()
 
     def _deafen(self) -> None:
-        """Half duplex: while it speaks it does not listen, and so never hears itself, until someone speaks up."""
+        """Half duplex: while it speaks it does not listen, and so never hears itself."""
         if self._microphone and self._mode is Mode.HANDS_FREE:
-            if self._barge_in:
-                self._microphone.watch(self._interrupted)
-            else:
-                self._microphone.pause()
+            self._microphone.pause()
         self._redraw()
-
-    def _interrupted(self) -> None:
-        """Fall silent at once; on a thread of its own, for the sound system's must not wait."""
-        threading.Thread(target=self._speaker.hush, name="hush", daemon=True).start()
 
     def _listen_again(self) -> None:
         if self._microphone and self._mode is Mode.HANDS_FREE:
@@ -222,9 +212,6 @@ class Terminal:
         show(closing(answer, in_color=sys.stdout.isatty()))
         if any(isinstance(effect, Hush) for effect in answer.effects):
             return
-        for effect in answer.effects:
-            if isinstance(effect, Pace):
-                self._speaker.pace(effect.times)
         self._speaker.say(answer.say)
         if any(isinstance(effect, Quit) for effect in answer.effects):
             self._speaker.wait()

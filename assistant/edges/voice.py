@@ -18,7 +18,7 @@ from assistant.edges.loudspeaker import Samples, play
 from assistant.edges.problem import VoiceProblem
 from assistant.edges.sound_files import write_wav
 
-SPEEDS = (0.5, 2.0)
+_SPEEDS = (0.5, 2.0)
 _ENGINE_LIMIT_S = 60
 _AUDIBLE = 0.004
 _LEAD_S = 0.03
@@ -42,7 +42,7 @@ class Voice(ABC):
     """What the user must be told about this voice; empty when all is well."""
 
     def __init__(self, speed: float = 1.0) -> None:
-        slowest, fastest = SPEEDS
+        slowest, fastest = _SPEEDS
         if not slowest <= speed <= fastest:
             trouble = f"A voice cannot speak at {speed} times its pace; {slowest} to {fastest} is possible."
             raise VoiceProblem(trouble)

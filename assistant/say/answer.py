@@ -40,12 +40,6 @@ class Hush(Noun):
     """Ask the edge to stop speaking."""
 
 
-class Pace(Noun):
-    """Ask the edge to speak at so many times its pace from now on."""
-
-    times: float
-
-
 class Quit(Noun):
     """Ask the edge to end the conversation."""
 
@@ -54,7 +48,7 @@ class ReadNote(Noun):
     """Ask the edge to read the last note back."""
 
 
-Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Pace | Quit | ReadNote
+Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Quit | ReadNote
 
 
 class Answer(Noun):

@@ -86,16 +86,3 @@ def test_a_silent_voice_says_so_and_asks_for_no_device(monkeypatch: pytest.Monke
     speaker.wait()
     assert len(told) == 1
     assert "shown, not spoken" in told[0]
-
-
-def test_the_pace_changes_from_the_next_answer_on_and_within_what_a_voice_can() -> None:
-    voice = FakeVoice()
-    speaker = Speaker(voice, lambda _: None)
-    speaker.pace(0.85)
-    assert voice.speed == pytest.approx(0.85)
-    for _ in range(10):
-        speaker.pace(0.85)
-    assert voice.speed == pytest.approx(0.5)
-    for _ in range(20):
-        speaker.pace(1 / 0.85)
-    assert voice.speed == pytest.approx(2.0)

@@ -12,7 +12,6 @@ from assistant.load.change import revised
 from assistant.load.model import Article, Coil, Eye, GearList, Kind, Load, Path, Pull, Row, Support, Through, Tiedown
 from assistant.phrase.grammar import read_grammar
 from assistant.reply import reply
-from assistant.say.answer import Pace
 from tests.phrases.asked import asked_by_the_engine
 from tests.phrases.conftest import Talk
 
@@ -531,22 +530,3 @@ def test_a_question_heard_badly_is_answered_for_it_changes_nothing(kit: Kit) -> 
     before = Conversation(gear=kit.sample_gear, load=Load(coils=(Coil(weight_lb=30_000),)))
     answer, _ = reply("how many chains do i need", before, kit=kit, hazy=True)
     assert not answer.confirm
-
-
-@pytest.mark.parametrize("said", ["slower", "say that slower", "slow down"])
-def test_slower_says_the_last_answer_again_at_a_slower_pace(kit: Kit, said: str) -> None:
-    first, before = reply("forty two thousand pound coil", Conversation(), kit=kit)
-    answer, after = reply(said, before, kit=kit)
-    assert answer.say == first.say
-    (pace,) = answer.effects
-    assert isinstance(pace, Pace)
-    assert pace.times < 1
-    assert after.load == before.load
-
-
-def test_faster_is_the_way_back(kit: Kit) -> None:
-    _, before = reply("forty two thousand pound coil", Conversation(), kit=kit)
-    slower, faster = (reply(said, before, kit=kit)[0].effects[0] for said in ("slower", "faster"))
-    assert isinstance(slower, Pace)
-    assert isinstance(faster, Pace)
-    assert slower.times * faster.times == pytest.approx(1)
