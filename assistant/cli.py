@@ -7,11 +7,15 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from assistant.edges.notebook import program_version
 from assistant.edges.problem import Problem
 from assistant.kit import read_kit
 from assistant.say.answer import Answer
+
+if TYPE_CHECKING:
+    from assistant.edges.terminal import Ways
 
 NOT_UNDERSTOOD = 1
 TROUBLE = 2
@@ -119,8 +123,24 @@ def _listening(parser: argparse.ArgumentParser) -> None:
         default="hands-free",
         help="listen always, while the space bar is held, or never (%(default)s)",
     )
+    parser.add_argument("--no-barge-in", action="store_true", help="hands-free: speak each answer to its end")
+    parser.add_argument(
+        "--wake", action="store_true", help='hands-free: sleep until "okay deckhand" is said, and after 20 s of silence'
+    )
+    parser.add_argument("--tone", action="store_true", help="hands-free: a soft tone when it begins to listen")
     parser.add_argument("--model", type=Path, help="folder of the speech model")
     _voice(parser)
+
+
+def _ways(options: argparse.Namespace) -> "Ways":
+    """Return how to listen; refuse what only hands-free listening has."""
+    from assistant.edges.terminal import Mode, Ways  # noqa: PLC0415 - as said below
+
+    ways = Ways(Mode(options.mode), barge_in=not options.no_barge_in, wake=options.wake, tone=options.tone)
+    if ways.mode is not Mode.HANDS_FREE and (options.no_barge_in or options.wake or options.tone):
+        trouble = f"--wake, --tone and --no-barge-in are for hands-free listening, not for --mode {ways.mode}."
+        raise Problem(trouble, "Leave them out, or leave --mode out.")
+    return ways
 
 
 # ---- commands; imports stand inside, as `ask` must be quick and sound, speech and screen libraries cost half a second
@@ -178,9 +198,10 @@ def _demo(options: argparse.Namespace) -> int:
     from assistant.edges.hearing import demo_file, hear_file, open_ear  # noqa: PLC0415 - as said above
     from assistant.edges.session import Session  # noqa: PLC0415 - as said above
     from assistant.edges.speaker import Speaker  # noqa: PLC0415 - as said above
-    from assistant.edges.terminal import Mode, Terminal  # noqa: PLC0415 - as said above
+    from assistant.edges.terminal import Terminal  # noqa: PLC0415 - as said above
     from assistant.edges.voice import choose_voice  # noqa: PLC0415 - as said above
 
+    ways = _ways(options)
     session = Session(read_kit(_today()))
     voice = choose_voice(options.voice, speed=options.speed)
     ear = open_ear(session.kit, options.model)
@@ -190,7 +211,7 @@ def _demo(options: argparse.Namespace) -> int:
     speaker = Speaker(voice, _warn, instead=options.answer)
     speaker.say(answer.say)
     speaker.wait()
-    Terminal(session, voice, ear, Mode(options.mode)).run()
+    Terminal(session, voice, ear, ways).run()
     return 0 if answer.understood else NOT_UNDERSTOOD
 
 
@@ -204,16 +225,16 @@ def _sit_down(options: argparse.Namespace, first: str = "") -> int:
     from assistant.edges.terminal import Mode, Terminal  # noqa: PLC0415 - as said above
     from assistant.edges.voice import choose_voice  # noqa: PLC0415 - as said above
 
+    ways = _ways(options)
     voice = choose_voice(options.voice, speed=options.speed)
     session = Session(read_kit(_today()), lasting=True)
-    mode = Mode(options.mode)
     ear = None
-    if mode is not Mode.TYPE:
+    if ways.mode is not Mode.TYPE:
         try:
             ear = open_ear(session.kit, options.model)
         except Problem as problem:
             session.notices.append(str(problem))
-    Terminal(session, voice, ear, mode).run(first)
+    Terminal(session, voice, ear, ways).run(first)
     return 0
 
 

@@ -24,6 +24,9 @@ from assistant.taking import beside_unknown, read_back, told
 from assistant.talk import not_understood, plain
 from assistant.what_if import is_supposed, what_if
 
+_NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep"})
+"""After these, "say again" still means the answer before: they are about how it was said."""
+
 
 def reply(
     utterance: str, conversation: Conversation, *, kit: Kit, unsure: Sequence[int] = (), hazy: bool = False
@@ -53,7 +56,7 @@ def reply(
     if hazy and _changes(conversation, after):
         answer, after = _ask_whole(utterance, conversation)
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
-    kept = conversation.last if answer.intent == "repeat" else answer
+    kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)
     pending = after.pending
     if pending and pending is not conversation.pending and not pending.settles:

@@ -3,7 +3,7 @@
 import re
 
 from assistant.conversation import Conversation
-from assistant.say.answer import Answer, DropNote, Effect, Quit, ReadNote, ShowLog
+from assistant.say.answer import Answer, DropNote, Effect, Pace, Quit, ReadNote, ShowLog, Sleep
 from assistant.say.spell import spell
 
 _ASIDE = re.compile(r"\s+\([^()]*\)")
@@ -40,6 +40,10 @@ def not_understood(utterance: str, conversation: Conversation, text: str) -> Ans
 
 _SIMPLE: dict[str, tuple[str, Effect]] = {
     "quit": ("Good bye. Look at it again before you roll.", Quit()),
+    "slower": ("Slower.", Pace(step=-1)),
+    "faster": ("Faster.", Pace(step=1)),
+    "usual_pace": ("Usual speed.", Pace(step=0)),
+    "sleep": ("Asleep until the wake phrase.", Sleep()),
     "read_note": ("Your last note.", ReadNote()),
     "drop_note": ("The last note is dropped.", DropNote()),
     "show_log": ("The latest notes are on the screen.", ShowLog(latest=LATEST_NOTES)),

@@ -71,6 +71,10 @@ class Ear:
         """Begin to listen to utterances; give each to `settle`."""
         return self._recognizer.stream(self._phrases())
 
+    def waiting(self, phrase: str) -> Stream:
+        """Begin to listen for one phrase alone, beside what is none of its words."""
+        return self._recognizer.stream((phrase,))
+
     def hear(self, pcm: bytes, conversation: Conversation) -> Utterance:
         """Hear one utterance in a piece of 16 kHz mono 16-bit sound."""
         return self.settle(self._recognizer.listen(pcm, self._phrases()), conversation)

@@ -3,7 +3,7 @@
 import threading
 import time
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 import numpy as np
@@ -18,10 +18,16 @@ _AHEAD_S = 0.1
 _LOST_AFTER_S = 2.0
 """A device asks for sound many times a second; one that has not for this long is gone."""
 _LOOK_EVERY_S = 0.25
+_TONE_RATE = 24_000
+_TONE_PEAK = 0.1
+_NOTE_S = 0.08
+_NOTES_HZ = (440.0, 660.0)
 _TYPING = "Answers are shown on the screen and can be kept as sound files."
 
 
-def play(samples: Iterable[Samples], rate: int, stop: threading.Event | None = None) -> bool:
+def play(
+    samples: Iterable[Samples], rate: int, stop: threading.Event | None = None, began: Callable[[], None] = lambda: None
+) -> bool:
     """Play pieces of mono sound one after another; return whether all of it was played.
 
     Parameters
@@ -32,6 +38,8 @@ def play(samples: Iterable[Samples], rate: int, stop: threading.Event | None = N
         Samples a second.
     stop : threading.Event or None
         Once set, the sound ends within a block's length and what the device still holds is thrown away.
+    began : callable
+        Called when the first piece goes out.
 
     Raises
     ------
@@ -55,9 +63,11 @@ def play(samples: Iterable[Samples], rate: int, stop: threading.Event | None = N
         trouble = f"No loudspeaker can be used: {error}."
         raise NoLoudspeaker(trouble, _TYPING) from error
     try:
-        for piece in samples:
+        for place, piece in enumerate(samples):
             if feed.stop.is_set():
                 break
+            if place == 0:
+                began()
             feed.pieces.append(piece)
         feed.complete = True
         feed.wait()
@@ -66,6 +76,17 @@ def play(samples: Iterable[Samples], rate: int, stop: threading.Event | None = N
         device.abort(ignore_errors=True)
         device.close(ignore_errors=True)
     return not feed.stop.is_set()
+
+
+def tone() -> tuple[Samples, int]:
+    """Return the listening tone and its samples a second: a short, soft rise of two notes.
+
+    Each note is faded in and out, or it would click. It is a fifth, 0.16 s long, some 20 dB below the loudest.
+    """
+    when = np.arange(int(_TONE_RATE * _NOTE_S)) / _TONE_RATE
+    fade = np.sin(np.pi * when / _NOTE_S) ** 2
+    notes = [_TONE_PEAK * fade * np.sin(2 * np.pi * hertz * when) for hertz in _NOTES_HZ]
+    return np.concatenate(notes).astype(np.float32), _TONE_RATE
 
 
 class _Feed:

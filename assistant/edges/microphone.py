@@ -3,12 +3,14 @@
 import queue
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import Any, Self
 
 import numpy as np
 import soxr
 
 from assistant.edges import devices
+from assistant.edges.barge_in import BargeIn
 from assistant.edges.problem import MicrophoneLost, NoMicrophone
 from assistant.edges.recognizer import RATE, Heard, Listening, hear_all
 
@@ -19,6 +21,24 @@ _LOST_AFTER_S = 2.0
 """A microphone delivers ten blocks a second; without one for this long it is gone."""
 _LOOK_EVERY_S = 0.25
 _PLUG_IN = "Plug a microphone in and choose it as the system's input. Sound files and typing work without one."
+
+
+@dataclass(frozen=True)
+class _Watched:
+    """Sound that came while the voice spoke."""
+
+    pcm: bytes
+    watch: "_Watch"
+    sounding: bool
+
+
+class _Watch:
+    """The watch over the level during one answer."""
+
+    def __init__(self, barged_in: Callable[[], None]) -> None:
+        self.level = BargeIn()
+        self.barged_in = barged_in
+        self.sounding = False
 
 
 class Microphone:
@@ -42,7 +62,8 @@ class Microphone:
         self._deaf = deaf
         self._stream: Any = None
         self._rate = RATE
-        self._blocks: queue.Queue[bytes | None] = queue.Queue(_WAITING)
+        self._blocks: queue.Queue[bytes | _Watched | None] = queue.Queue(_WAITING)
+        self._watch: _Watch | None = None
         self._behind = False
         self._closed = False
         self._last = 0.0
@@ -100,9 +121,23 @@ class Microphone:
             self._deaf = True
             self._put(None)
 
+    def watch(self, barged_in: Callable[[], None]) -> None:
+        """Drop sound as in a pause, but watch its level: when somebody barges in, call and listen again.
+
+        What was said from the rise on is listened to.
+        """
+        self._watch = _Watch(barged_in)
+        self.pause()
+
+    def sounds(self) -> None:
+        """Take note that the voice's first sound goes out now: from here on there may be an echo."""
+        if watch := self._watch:
+            watch.sounding = True
+
     def resume(self) -> None:
         """Listen again."""
         self._deaf = False
+        self._watch = None
 
     def blocks(self) -> Iterator[bytes | None]:
         """Yield sound as it comes, None at each pause, until the context ends.
@@ -118,20 +153,37 @@ class Microphone:
                 trouble = "The computer is too busy to keep up with the microphone: a minute of sound is waiting."
                 raise MicrophoneLost(trouble, "Close other programs and start again.")
             try:
-                block = self._blocks.get(timeout=_LOOK_EVERY_S)
+                item = self._blocks.get(timeout=_LOOK_EVERY_S)
             except queue.Empty:
                 self._look()
                 continue
+            block = item.pcm if isinstance(item, _Watched) else item
             if block and resampler:
                 block = resampler.resample_chunk(np.frombuffer(block, np.int16)).tobytes()
+            if isinstance(item, _Watched) and block and not item.watch.level.risen:
+                block = self._rise(block, item)
+                if block is None:
+                    continue
             yield block
+
+    def _rise(self, block: bytes, item: _Watched) -> bytes | None:
+        """Return the sound since somebody barged in; None while nobody has."""
+        since = item.watch.level.hear(block, sounding=item.sounding)
+        if since is None:
+            return None
+        if self._watch is item.watch:
+            self.resume()
+        item.watch.barged_in()
+        return since
 
     def _take(self, data: Any, frames: int, when: Any, status: Any) -> None:  # noqa: ANN401, ARG002 - sounddevice's signature
         self._last = time.monotonic()
         if not self._deaf:
             self._put(bytes(data))
+        elif watch := self._watch:
+            self._put(_Watched(bytes(data), watch, watch.sounding))
 
-    def _put(self, block: bytes | None) -> None:
+    def _put(self, block: bytes | _Watched | None) -> None:
         # On the sound system's own thread: it must never wait.
         try:
             self._blocks.put_nowait(block)

@@ -3,17 +3,16 @@
 import asyncio
 import contextlib
 import queue
-import shutil
 import sys
-import textwrap
 import threading
 import time
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import partial
 
 from prompt_toolkit import PromptSession
 from prompt_toolkit.application import Application
-from prompt_toolkit.formatted_text import HTML
+from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.patch_stdout import patch_stdout
 
@@ -21,17 +20,16 @@ from assistant.edges.ear import Ear, Utterance
 from assistant.edges.microphone import Microphone, hands_free, held
 from assistant.edges.problem import Problem
 from assistant.edges.session import Session
+from assistant.edges.sign import State, closing, sign
 from assistant.edges.speaker import Speaker
 from assistant.edges.voice import Voice
-from assistant.say.answer import Answer, Hush, Quit
-from assistant.securement.finding import Status
+from assistant.edges.wake import Wake, when_woken
+from assistant.say.answer import Answer, Hush, Pace, Quit, Sleep
 
 _LET_GO_AFTER_S = 0.75
 """A terminal tells only that a key repeats. The first repeat comes after up to half a second, so a key that has not
 come again for this long was let go."""
 _LOOK_EVERY_S = 0.05
-_WIDEST = 100
-"""Columns of the closing lines: longer ones are hard to read from two metres."""
 _TRY_AGAIN_S = 3.0
 """A microphone that went away is looked for this often."""
 
@@ -44,14 +42,17 @@ class Mode(StrEnum):
     TYPE = "type"
 
 
-class State(StrEnum):
-    """What it is doing, for the line at the foot of the screen."""
+@dataclass(frozen=True)
+class Ways:
+    """How the driver speaks to it, and what else was chosen."""
 
-    LISTENING = "listening"
-    WAITING = "hold the space bar to talk"
-    THINKING = "thinking"
-    SPEAKING = "speaking"
-    TYPING = "type, Enter to ask"
+    mode: Mode = Mode.HANDS_FREE
+    barge_in: bool = True
+    """Whether speaking over an answer stops it, in hands-free mode."""
+    wake: bool = False
+    """Whether hands-free mode sleeps until the wake phrase."""
+    tone: bool = False
+    """Whether a soft tone tells that it begins to listen."""
 
 
 class Terminal:
@@ -65,16 +66,24 @@ class Terminal:
         Speaks them.
     ear
         Hears them; None where there is no speech model: then everything is typed.
-    mode
+    ways
         How to listen. Without an ear or a microphone it becomes typing, with a notice.
     """
 
-    def __init__(self, session: Session, voice: Voice, ear: Ear | None, mode: Mode) -> None:
+    def __init__(self, session: Session, voice: Voice, ear: Ear | None, ways: Ways) -> None:
         self._session = session
         self._ear = ear
-        self._mode = mode if ear else Mode.TYPE
+        self._ways = ways
+        self._mode = ways.mode if ear else Mode.TYPE
+        self._wake = Wake() if ways.wake else None
         self._microphone: Microphone | None = None
-        self._speaker = Speaker(voice, show, started=self._deafen, ended=self._listen_again)
+        self._speaker = Speaker(
+            voice,
+            show,
+            started=self._deafen,
+            ended=self._listen_again,
+            sounds=self._sounds,
+        )
         self._said: queue.Queue[Utterance | str | None] = queue.Queue()
         self._partly = ""
         self._thinking = False
@@ -142,7 +151,11 @@ class Terminal:
             self._redraw()
 
     def _hear_hands_free(self, ear: Ear, microphone: Microphone) -> None:
-        for heard in hands_free(microphone, ear.stream, partly=self._hears):
+        utterances = hands_free(microphone, ear.stream, partly=self._hears)
+        if wake := self._wake:
+            wait = partial(ear.waiting, wake.phrase)
+            utterances = when_woken(microphone, wake, wait, ear.stream, woken=self._woken, partly=self._hears)
+        for heard in utterances:
             self._say(ear.settle(heard, self._session.conversation))
 
     def _hear_held(self, ear: Ear, microphone: Microphone) -> None:
@@ -164,11 +177,35 @@ class Terminal:
         self._partly = words
         self._redraw()
 
-    def _deafen(self) -> None:
-        """Half duplex: while it speaks it does not listen, and so never hears itself."""
-        if self._microphone and self._mode is Mode.HANDS_FREE:
-            self._microphone.pause()
+    def _woken(self) -> None:
+        """Show, and sound where that was asked for, that the wake phrase was heard."""
+        if self._ways.tone:
+            self._speaker.sound_tone()
         self._redraw()
+
+    def _deafen(self) -> None:
+        """Half duplex: while it speaks it does not listen, and so never hears itself; it may watch the level."""
+        if self._microphone and self._mode is Mode.HANDS_FREE:
+            if self._ways.barge_in and not self._asleep:
+                self._microphone.watch(self._barged_in)
+            else:
+                self._microphone.pause()
+        self._redraw()
+
+    def _sounds(self) -> None:
+        if self._microphone:
+            self._microphone.sounds()
+
+    def _barged_in(self) -> None:
+        self._speaker.cut()
+        self._redraw()
+
+    def _tone_is_due(self) -> bool:
+        return self._ways.tone and self._microphone is not None and not self._asleep
+
+    @property
+    def _asleep(self) -> bool:
+        return self._wake is not None and self._microphone is not None and not self._wake.awake
 
     def _listen_again(self) -> None:
         if self._microphone and self._mode is Mode.HANDS_FREE:
@@ -207,27 +244,47 @@ class Terminal:
             app.loop.call_soon_threadsafe(partial(app.exit, result=""))
 
     def _give(self, answer: Answer) -> None:
+        answer = self._follow(answer)
         self._thinking = False
         show(f"\n{answer.show}")
         show(closing(answer, in_color=sys.stdout.isatty()))
         if any(isinstance(effect, Hush) for effect in answer.effects):
             return
-        self._speaker.say(answer.say)
+        self._speaker.say(answer.say, in_tone=self._tone_is_due)
         if any(isinstance(effect, Quit) for effect in answer.effects):
             self._speaker.wait()
             self._end()
+
+    def _follow(self, answer: Answer) -> Answer:
+        """Do what an answer asks of the voice and the ear; say so where it cannot be done."""
+        cannot = ""
+        for effect in answer.effects:
+            if isinstance(effect, Pace) and not self._speaker.change_pace(effect.step):
+                cannot = f"I cannot speak {'slower' if effect.step < 0 else 'faster'} than this."
+            if isinstance(effect, Sleep):
+                if self._wake:
+                    self._wake.sleep()
+                else:
+                    cannot = "I go on listening: only when started with a wake phrase do I sleep."
+        return answer.model_copy(update={"say": cannot, "show": f"{cannot}\n"}) if cannot else answer
 
     # ---- typing ----
 
     def _greet(self) -> None:
         ways = {
-            Mode.HANDS_FREE: f"Listening on {self._microphone.name if self._microphone else ''}. Talk, or type.",
+            Mode.HANDS_FREE: self._listens_on(),
             Mode.HOLD: "Hold the space bar and talk, or type.",
             Mode.TYPE: "Type what is on the deck.",
         }
         show(f"{ways[self._mode]} Say help to hear what I know, good bye to end.")
         if self._session.resumed:
             show("Going on with the load from last time; say read that back, or start over.")
+
+    def _listens_on(self) -> str:
+        name = self._microphone.name if self._microphone else ""
+        if self._wake:
+            return f"Asleep on {name}. Say {self._wake.phrase} and what is on the deck, or type."
+        return f"Listening on {name}. Talk, or type."
 
     def _read_lines(self, answering: threading.Thread) -> None:
         """Take lines from a pipe; with a microphone, go on listening after the last one."""
@@ -293,27 +350,19 @@ class Terminal:
             return State.SPEAKING
         if self._microphone is None:
             return State.TYPING
+        if self._asleep:
+            return State.ASLEEP
         return State.LISTENING if self._mode is Mode.HANDS_FREE or not self._microphone.deaf else State.WAITING
 
-    def _foot(self) -> HTML:
-        return HTML("<b>{}</b>  {}").format(self._state.value, self._partly)
+    def _foot(self) -> StyleAndTextTuples:
+        state = self._state
+        hint = f"say {self._wake.phrase}" if self._wake and state is State.ASLEEP else ""
+        columns = self._app.output.get_size().columns if self._app else 0
+        return sign(state, "" if state is State.ASLEEP else self._partly, columns, hint=hint)
 
     def _redraw(self) -> None:
         if self._app:
             self._app.invalidate()
-
-
-_COLORS = {Status.STOP: 41, Status.SHORT: 43, Status.ASK: 46, Status.OUTSIDE: 45, Status.MEETS: 42}
-
-
-def closing(answer: Answer, *, in_color: bool) -> str:
-    """Return what stays in sight at the foot of a long answer: the verdict and what is being said."""
-    verdict = answer.judgement.verdict if answer.judgement else None
-    said = textwrap.fill(answer.say, min(shutil.get_terminal_size().columns, _WIDEST) - 1)
-    if verdict is None:
-        return said
-    word = f" {verdict.value.upper()} "
-    return f"\033[1;30;{_COLORS[verdict]}m{word}\033[0m\n{said}" if in_color else f"{word.strip()}\n{said}"
 
 
 def show(text: str) -> None:

@@ -19,6 +19,8 @@ from assistant.edges.problem import VoiceProblem
 from assistant.edges.sound_files import write_wav
 
 _SPEEDS = (0.5, 2.0)
+_PACE_STEP = 1.2
+"""What "slower" and "faster" change the pace by: plain to hear, and three fit on either side of the usual."""
 _ENGINE_LIMIT_S = 60
 _AUDIBLE = 0.004
 _LEAD_S = 0.03
@@ -46,7 +48,16 @@ class Voice(ABC):
         if not slowest <= speed <= fastest:
             trouble = f"A voice cannot speak at {speed} times its pace; {slowest} to {fastest} is possible."
             raise VoiceProblem(trouble)
-        self.speed = speed
+        self.speed = self._usual = speed
+
+    def change_pace(self, step: int) -> bool:
+        """Speak slower (-1), faster (1) or at the pace it began with (0); return whether there is such a pace."""
+        slowest, fastest = _SPEEDS
+        wanted = self._usual if step == 0 else self.speed * _PACE_STEP**step
+        if not slowest <= wanted <= fastest:
+            return False
+        self.speed = wanted
+        return True
 
     @abstractmethod
     def samples(self, text: str) -> Iterator[Samples]:
@@ -58,8 +69,8 @@ class Voice(ABC):
             The engine cannot be loaded or failed.
         """
 
-    def speak(self, text: str, stop: threading.Event | None = None) -> bool:
-        """Play the speech; return whether it was played to its end.
+    def speak(self, text: str, stop: threading.Event | None = None, began: Callable[[], None] = lambda: None) -> bool:
+        """Play the speech, tell when its first sound goes out, and return whether it was played to its end.
 
         Raises
         ------
@@ -68,7 +79,7 @@ class Voice(ABC):
         VoiceProblem
             The engine cannot be loaded or failed.
         """
-        return play(self.samples(text), self.rate, stop)
+        return play(self.samples(text), self.rate, stop, began)
 
     def to_file(self, text: str, path: Path) -> None:
         """Write the speech as a WAV file that its owner alone can read.
@@ -161,7 +172,12 @@ class Silent(Voice):
         """Yield nothing."""
         return iter(())
 
-    def speak(self, text: str, stop: threading.Event | None = None) -> bool:  # noqa: ARG002 - a voice's signature
+    def speak(  # a voice's signature
+        self,
+        text: str,  # noqa: ARG002
+        stop: threading.Event | None = None,  # noqa: ARG002
+        began: Callable[[], None] = lambda: None,  # noqa: ARG002
+    ) -> bool:
         """Play nothing; no device is asked for."""
         return True
 

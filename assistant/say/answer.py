@@ -40,6 +40,16 @@ class Hush(Noun):
     """Ask the edge to stop speaking."""
 
 
+class Pace(Noun):
+    """Ask the edge to speak slower (-1), faster (1) or at the usual pace (0) from now on."""
+
+    step: int
+
+
+class Sleep(Noun):
+    """Ask the edge to listen for nothing but the wake phrase."""
+
+
 class Quit(Noun):
     """Ask the edge to end the conversation."""
 
@@ -48,7 +58,7 @@ class ReadNote(Noun):
     """Ask the edge to read the last note back."""
 
 
-Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Quit | ReadNote
+Effect = KeepNote | CorrectNote | DropNote | KeepGear | ShowLog | Hush | Quit | ReadNote | Pace | Sleep
 
 
 class Answer(Noun):

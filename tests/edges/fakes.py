@@ -10,9 +10,10 @@ from typing import Any
 
 import numpy as np
 
-from assistant.edges.recognizer import Heard, HeardWord
+from assistant.edges.recognizer import BYTES_PER_SECOND, Heard, HeardWord
 from assistant.edges.voice import Samples, Voice
 
+_HUNDREDTH = BYTES_PER_SECOND // 100
 CLIPS = Path(__file__).parents[2] / "audio_fixtures"
 
 
@@ -135,8 +136,8 @@ class FakeListening:
     def feed(self, pcm: bytes) -> Heard | None:
         self.audio += pcm
         text = pcm.decode().strip()
-        if text != ".":
-            self.words += text.split()
+        self.words += text.removesuffix(".").split()
+        if not text.endswith("."):
             return None
         heard = self._take()
         return heard if heard.words else None
@@ -149,7 +150,14 @@ class FakeListening:
         return self._take()
 
     def _take(self) -> Heard:
-        heard = Heard(tuple(HeardWord(word, 0.0, 0.1, 1.0) for word in self.words), self.audio)
+        words, at = [], 0
+        for word in self.words:
+            start = self.audio.index(word.encode(), at)
+            at = start + len(word)
+            # The recognizer tells times in hundredths of a second.
+            end = -(-at // _HUNDREDTH) * _HUNDREDTH
+            words.append(HeardWord(word, start / BYTES_PER_SECOND, end / BYTES_PER_SECOND, 1.0))
+        heard = Heard(tuple(words), self.audio)
         self.words, self.audio = [], b""
         return heard
 

@@ -247,3 +247,12 @@ def test_phrases__that_cannot_be_written_say_why(tmp_path: Path, capsys: pytest.
     place = tmp_path / "missing" / "phrases.html"
     assert main(["phrases", "--html", str(place)]) == 2
     assert "cannot be written" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("option", ["--wake", "--tone", "--no-barge-in"])
+@pytest.mark.parametrize("mode", ["hold", "type"])
+def test_chat__refuses_what_only_hands_free_listening_has(
+    option: str, mode: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["chat", "--voice", "silent", "--mode", mode, option]) == 2
+    assert "hands-free" in capsys.readouterr().err

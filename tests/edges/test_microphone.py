@@ -236,3 +236,57 @@ def test_a_closed_standard_error_is_no_trouble() -> None:
     program = "import os; os.close(2); from assistant.edges import devices\nwith devices.quiet(): print('fine')"
     done = subprocess.run([sys.executable, "-c", program], check=True, capture_output=True, text=True)  # noqa: S603 - this Python, a text of our own
     assert done.stdout == "fine\n"
+
+
+# While the voice speaks.
+
+
+def speech(level: float, seconds: float) -> list[bytes]:
+    rng = np.random.default_rng(5)
+    pcm = (rng.standard_normal(int(16_000 * seconds)) * 32767 * 10 ** (level / 20)).clip(-32768, 32767).astype("<i2")
+    return [pcm[start : start + 1600].tobytes() for start in range(0, len(pcm), 1600)]
+
+
+def test_somebody_who_barges_in_is_listened_to_from_the_rise_on(sound: FakeSound) -> None:
+    told: list[str] = []
+    with Microphone() as ear:
+        blocks = ear.blocks()
+        ear.watch(lambda: told.append("barged in"))
+        ear.sounds()
+        for block in (*speech(-40, 2), *speech(-20, 0.5)):
+            device(sound).deliver(block)
+        assert next(blocks) is None
+        since = next(blocks)
+        assert since
+        assert len(since) > 0.25 * 32_000
+        assert told == ["barged in"]
+        assert not ear.deaf
+        device(sound).deliver(b"and on")
+        assert any(block == b"and on" for block in blocks)
+        assert told == ["barged in"]
+
+
+def test_without_a_rise_what_came_while_it_spoke_is_dropped(sound: FakeSound) -> None:
+    with Microphone() as ear:
+        blocks = ear.blocks()
+        ear.watch(lambda: pytest.fail("nobody barged in"))
+        ear.sounds()
+        for block in speech(-40, 3):
+            device(sound).deliver(block)
+        ear.resume()
+        device(sound).deliver(b"heard")
+        assert next(blocks) is None
+        assert next(blocks) == b"heard"
+
+
+def test_a_pause_is_no_watch(sound: FakeSound) -> None:
+    with Microphone() as ear:
+        blocks = ear.blocks()
+        ear.pause()
+        ear.sounds()
+        for block in (*speech(-40, 2), *speech(-20, 1)):
+            device(sound).deliver(block)
+        ear.resume()
+        device(sound).deliver(b"heard")
+        assert next(blocks) is None
+        assert next(blocks) == b"heard"

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 import soundfile
 
@@ -86,3 +87,67 @@ def test_a_silent_voice_says_so_and_asks_for_no_device(monkeypatch: pytest.Monke
     speaker.wait()
     assert len(told) == 1
     assert "shown, not spoken" in told[0]
+
+
+# The tone and the pace.
+
+
+def test_an_answer_spoken_to_its_end_ends_in_the_tone_while_the_microphone_is_deaf(sound: FakeSound) -> None:
+    told: list[str] = []
+    speaker = Speaker(FakeVoice(), told.append, ended=lambda: told.append(f"hears after {len(sound.played)} blocks"))
+    speaker.say("two chains", in_tone=lambda: True)
+    speaker.wait()
+    played = np.concatenate(sound.played)
+    after = played[np.flatnonzero(played == 0.5)[-1] + 1 :]
+    assert np.abs(after).max() == pytest.approx(0.1, abs=0.01)
+    assert np.count_nonzero(after) > 3_000
+    assert told == [f"hears after {len(sound.played)} blocks"]
+
+
+def test_the_tone_alone_is_short_and_soft(sound: FakeSound) -> None:
+    speaker = Speaker(FakeVoice(), print)
+    speaker.sound_tone()
+    speaker.wait()
+    played = np.concatenate(sound.played)
+    # A fifth of a second; a tenth of full scale.
+    assert 0 < np.count_nonzero(played) < 4_800
+    assert np.abs(played).max() <= 0.1
+
+
+def test_a_speech_that_is_cut_has_no_tone_and_none_is_sounded_unasked(sound: FakeSound) -> None:
+    speaker = Speaker(FakeVoice(), print)
+    sound.after_block = speaker.cut
+    speaker.say("word " * 100, in_tone=lambda: pytest.fail("asked after a cut"))
+    speaker.wait()
+    sound.played.clear()
+    sound.after_block = lambda: None
+    speaker.say("two")
+    speaker.wait()
+    assert np.count_nonzero(np.concatenate(sound.played)) == 2_400
+
+
+def test_it_tells_when_the_first_sound_goes_out(sound: FakeSound) -> None:
+    told: list[str] = []
+    speaker = Speaker(
+        FakeVoice(), print, started=lambda: told.append("deaf"), sounds=lambda: told.append("sounds"),
+        ended=lambda: told.append("hears"),
+    )  # fmt: skip
+    speaker.say("two chains and a strap")
+    speaker.wait()
+    assert told == ["deaf", "sounds", "hears"]
+    assert sound.played
+
+
+def test_the_pace_changes_by_steps_within_what_a_voice_can_do_and_comes_back() -> None:
+    voice = FakeVoice(1.1)
+    speaker = Speaker(voice, print)
+    assert speaker.change_pace(-1)
+    assert voice.speed < 1.1
+    while speaker.change_pace(-1):
+        pass
+    assert voice.speed >= 0.5
+    assert speaker.change_pace(0)
+    assert voice.speed == 1.1
+    while speaker.change_pace(1):
+        pass
+    assert 1.1 < voice.speed <= 2.0

@@ -10,8 +10,9 @@ import pytest
 
 from assistant.edges.ear import Utterance
 from assistant.edges.session import Session
-from assistant.edges.terminal import Mode, Terminal, closing
-from assistant.edges.voice import Silent
+from assistant.edges.sign import closing
+from assistant.edges.terminal import Terminal, Ways
+from assistant.edges.voice import Silent, Voice
 from assistant.kit import Kit, read_kit
 from assistant.say.answer import Answer
 
@@ -28,9 +29,9 @@ def sit(kit: Kit, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytes
     """Sit down, say lines, and return what was shown."""
     monkeypatch.setenv("DECKSIDE_HOME", str(tmp_path))
 
-    def run(said: str, *, first: str = "", session: Session | None = None) -> str:
+    def run(said: str, *, first: str = "", session: Session | None = None, voice: Voice | None = None) -> str:
         monkeypatch.setattr(sys, "stdin", io.StringIO(said))
-        Terminal(session or Session(kit), Silent(), None, Mode.HANDS_FREE).run(first)
+        Terminal(session or Session(kit), voice or Silent(), None, Ways()).run(first)
         return capsys.readouterr().out
 
     return run
@@ -85,3 +86,23 @@ def test_the_closing_lines_carry_color_only_on_a_screen(
     assert "\033" in closing(answer, in_color=True)
     assert "\033" not in closing(answer, in_color=False)
     assert closing(answer, in_color=False).startswith("ASK\n")
+
+
+def test_slower_and_faster_last_for_the_sitting_and_say_where_they_end(sit: Sit) -> None:
+    voice = Silent()
+    assert "Slower." in sit("slower\nforty two five coil\nslow down\n", voice=voice)
+    # Two steps of 1.2.
+    assert voice.speed == pytest.approx(1 / 1.44)
+    sit("normal speed\n", voice=voice)
+    assert voice.speed == 1.0
+    assert "I cannot speak faster than this." in sit("faster\n" * 5, voice=voice)
+    assert voice.speed <= 2.0
+
+
+def test_told_to_sleep_without_a_wake_phrase_it_says_that_it_does_not(sit: Sit) -> None:
+    assert "I go on listening" in sit("go to sleep\n")
+
+
+def test_slower_leaves_the_answer_to_be_said_again(sit: Sit) -> None:
+    shown = sit("forty two five coil\nslower\nsay again\n")
+    assert shown.count("need 21,250 lb") == 2

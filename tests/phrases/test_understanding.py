@@ -306,6 +306,11 @@ ASKED: list[tuple[tuple[str, ...], str]] = [
     (("read my note",), "read note"),
     (("show my notes",), "log"),
     (("good bye",), "quit"),
+    (("slower",), "slower"),
+    (("too slow",), "faster"),
+    (("normal speed",), "usual pace"),
+    (("go to sleep",), "sleep"),
+    (("forty coil", "slower", "stop"), "stop"),
 ]
 
 
@@ -314,6 +319,13 @@ def test_question__is_known_for_what_it_is(talk: Talk, said: tuple[str, ...], in
     answer, _ = talk(*said)
     assert answer.understood
     assert answer.intent == intent
+
+
+@pytest.mark.parametrize("said", ["stop", "slower", "normal speed"])
+def test_say_again__means_the_answer_that_was_cut_short(talk: Talk, said: str) -> None:
+    why, _ = talk("forty coil four chains", "why")
+    again, _ = talk("forty coil four chains", "why", said, "say again")
+    assert again.say == why.say
 
 
 def test_how_many__counts_what_is_on(talk: Talk) -> None:
