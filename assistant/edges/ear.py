@@ -11,7 +11,7 @@ from assistant.conversation import Conversation
 from assistant.edges.clearing import cleared
 from assistant.edges.loudness import signal_to_noise_db
 from assistant.edges.places import cache_dir
-from assistant.edges.recognizer import BYTES_PER_SECOND, Heard, Reading, Recognizer, Stream
+from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
 from assistant.phrase.choose import UNKNOWN, Weighed, weigh
 from assistant.phrase.grammar import Grammar, grammar_folder
 from assistant.phrase.sampler import Sampler
@@ -30,7 +30,6 @@ QUIET_DB = 40.0
 """Below this a number must be that sure. By the estimate of loudness.py."""
 TOO_LOUD_DB = 6.5
 """Below this no number is taken. By the same estimate, which reads some 3 dB above the ratio at 5 dB and 5 at 0 dB."""
-_NOTE_ENDS_AFTER_S = 0.05
 
 
 @dataclass(frozen=True)
@@ -154,14 +153,22 @@ class Ear:
         return form.hear if form else ""
 
     def _note(self, heard: Heard) -> str | None:
-        """Return "note" and the freely heard rest, if that is how the utterance begins."""
-        taken = self._understander.note_words(heard.text.split())
+        """Return "note" and the rest as the free model hears it, if that is how the utterance begins.
+
+        All of it is heard again, "note" too: sound that begins in the middle of speech costs the first words.
+        """
+        known = [word for word in heard.words if word.word != UNKNOWN]
+        said = [word.word for word in known]
+        # "change the note to" is heard with a "two" in it: to the ear they are one word.
+        taken = self._understander.note_words(said) or self._understander.note_words(
+            ["to" if word == "two" else word for word in said]
+        )
         if not taken:
             return None
-        words = [word for word in heard.words if word.word in {*taken}][: len(taken)]
-        start = int((words[-1].end + _NOTE_ENDS_AFTER_S) * BYTES_PER_SECOND) // 2 * 2
-        free = self._recognizer.listen(heard.audio[start:], None)
-        return f"{' '.join(taken)} {free.text}"
+        ends = known[len(taken) - 1].end
+        free = self._recognizer.listen(heard.audio, None)
+        rest = [word.word for word in free.words if (word.start + word.end) / 2 > ends]
+        return " ".join((*taken, *rest))
 
 
 def _on_average(weighed: Weighed) -> float:

@@ -85,9 +85,16 @@ def test_a_doubtful_word_that_is_no_number_is_not_read_back() -> None:
 
 
 def test_a_note_is_heard_again_freely_from_behind_its_first_word() -> None:
-    listening, fake = ear(heard("note tarp [unk]"), free=heard("tarp is torn on the left"))
+    listening, fake = ear(heard("note tarp [unk]"), free=heard("no tarp is torn on the left"))
     assert listening.hear(SOUND, FRESH).text == "note tarp is torn on the left"
-    assert 0 < len(fake.freely[0]) < len(SOUND)
+    assert fake.freely == [SOUND]
+
+
+def test_a_correction_is_heard_though_its_to_sounds_like_two() -> None:
+    listening, _ = ear(heard("change the note two [unk]"), free=heard("change the no to tarp tore at four"))
+    said = listening.hear(SOUND, FRESH)
+    assert UNDERSTANDER.hear(said.text).note == "tarp tore at four"
+    assert UNDERSTANDER.hear(said.text).corrects
 
 
 def test_an_answer_to_an_open_question_is_heard_by_the_narrow_grammar_too() -> None:

@@ -382,7 +382,7 @@ def test_gear__is_kept_and_is_no_part_of_the_load(talk: Talk, said: str, kind: s
     [
         ("note call the shipper at noon", "call the shipper at noon"),
         ("Take a note: the tarp is torn.", "the tarp is torn."),
-        ("make a note four chains left at the yard", "four chains left at the yard"),
+        ("make a note four chains left at the yard", "4 chains left at the yard"),
     ],
 )
 def test_note__is_kept_as_said_and_tells_nothing_of_the_load(talk: Talk, said: str, note: str) -> None:
