@@ -90,40 +90,36 @@ class Ear:
             return Utterance(note, heard.confidence, ())
         if not heard.words:
             return Utterance("", None, ())
-        whole = self._weighed(heard, self._phrases())
+        ratio = signal_to_noise_db(heard.audio)
+        whole = self._weighed(heard, self._phrases(), ratio)
         narrow = self._narrow(conversation)
         if narrow and heard.audio:
             phrases = self._phrases(narrow)
             again = self._recognizer.listen(heard.audio, phrases)
             if again.words and not again.unknown:
-                answer = self._weighed(again, phrases)
+                answer = self._weighed(again, phrases, ratio)
                 if len(whole.words) <= len(answer.words) or _surety(answer) > _surety(whole):
-                    return self._utterance(answer, heard.audio, agreed=self._numbers(answer) == self._numbers(whole))
-        return self._utterance(whole, heard.audio)
+                    return self._utterance(answer, ratio, agreed=self._numbers(answer) == self._numbers(whole))
+        return self._utterance(whole, ratio)
 
-    def _weighed(self, heard: Heard, phrases: list[str]) -> Weighed:
+    def _weighed(self, heard: Heard, phrases: list[str], ratio: float) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, by it with the noise turned down."""
         once = weigh([_readings(heard)], self._understander)
-        if min(once.all_numbers, *once.numbers, _on_average(once)) >= SURE and self._quiet(heard.audio):
+        if min(once.all_numbers, *once.numbers, _on_average(once)) >= SURE and ratio >= QUIET_DB:
             return once
         again = self._recognizer.listen(cleared(heard.audio), phrases)
         hearings = [_readings(one) for one in (heard, again) if one.words]
         return weigh(hearings, self._understander)
 
-    @staticmethod
-    def _quiet(audio: bytes) -> bool:
-        return signal_to_noise_db(audio) >= QUIET_DB
-
     def _numbers(self, weighed: Weighed) -> list[str]:
         return [word for word in weighed.words if self._understander.is_number_word(word)]
 
-    def _utterance(self, weighed: Weighed, audio: bytes, *, agreed: bool = True) -> Utterance:
+    def _utterance(self, weighed: Weighed, ratio: float, *, agreed: bool = True) -> Utterance:
         """Return what was meant as it is written: "eye to the side", not "eye two the side".
 
         A number is doubtful where it, or that no other was said, is not sure, and where two grammars differ.
         """
         known = [word for word in weighed.words if word != UNKNOWN]
-        ratio = signal_to_noise_db(audio)
         least = DOUBTFUL if ratio >= QUIET_DB else DOUBTFUL_IN_NOISE
         doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least or not agreed]
         if weighed.numbers and not doubts and weighed.all_numbers < least:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from itertools import product
 
 from assistant.load.model import Eye, Through, Tiedown
+from assistant.securement.coil_group import left_over
 
 Scheme = Mapping[tuple[str, ...], int]
 """How many tiedowns one way to meet a clause asks for, by the roles of which each of them may play any."""
@@ -68,15 +69,12 @@ def without(tiedowns: Sequence[Tiedown], shares: Mapping[Eye, Sequence[Tiedown]]
     taken: Counter[Tiedown] = Counter()
     for share in shares.values():
         for one in share:
-            taken[one.model_copy(update={"count": 1})] += one.count
-    free = []
-    for one in tiedowns:
-        like = one.model_copy(update={"count": 1})
-        used = min(taken[like], one.count)
-        taken[like] -= used
-        if used < one.count:
-            free.append(one.model_copy(update={"count": one.count - used}))
-    return tuple(free)
+            taken[_single(one)] += one.count
+    return left_over(tiedowns, _single, taken)
+
+
+def _single(tiedown: Tiedown) -> Tiedown:
+    return tiedown.model_copy(update={"count": 1})
 
 
 _Sort = tuple[bool, tuple[str, ...]]

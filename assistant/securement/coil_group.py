@@ -1,8 +1,9 @@
 """Coils of one eye direction with what supports and holds them, and what a clause makes of them."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from assistant.load.model import Eye, Path, Pull, Row, Support, Through, Tiedown
 from assistant.securement.finding import Finding
@@ -47,14 +48,19 @@ def roles(tiedowns: Sequence[Tiedown], role_of: RoleOf) -> Counter[str]:
     return count
 
 
-def left_over(tiedowns: Sequence[Tiedown], role_of: RoleOf, takes: Mapping[str, int]) -> tuple[Tiedown, ...]:
-    """Return the tiedowns that are left for other coils: none may serve two groups."""
+Sort = TypeVar("Sort", bound=Hashable)
+
+
+def left_over(
+    tiedowns: Sequence[Tiedown], sort_of: Callable[[Tiedown], Sort], takes: Mapping[Sort, int]
+) -> tuple[Tiedown, ...]:
+    """Return the tiedowns that are left once so many of each sort are taken: none may serve two groups."""
     wanted = Counter(takes)
     left = []
     for tiedown in tiedowns:
-        role = role_of(tiedown)
-        used = min(wanted[role], tiedown.count)
-        wanted[role] -= used
+        sort = sort_of(tiedown)
+        used = min(wanted[sort], tiedown.count)
+        wanted[sort] -= used
         if used < tiedown.count:
             left.append(tiedown.model_copy(update={"count": tiedown.count - used}))
     return tuple(left)
