@@ -81,9 +81,9 @@ class Ear:
     def settle(self, heard: Heard, conversation: Conversation) -> Utterance:
         """Return what was said, after a second hearing with the noise turned down.
 
-        A note is heard again by the free model. An answer to an open question is also heard by the narrow grammar of
-        what may be answered, which hears numbers better. That is taken where it knew every word, and is surer or no
-        shorter than what the whole grammar made of it: anything said fits into a few words somehow.
+        A note is heard again by the free model. After a question the narrow grammar of what may be answered is heard
+        too, and what either of them read counts for as likely as the one that found it likelier: an answer is likelier
+        by the narrow grammar, anything else by the whole one.
         """
         note = self._note(heard)
         if note is not None:
@@ -91,37 +91,35 @@ class Ear:
         if not heard.words:
             return Utterance("", None, ())
         ratio = signal_to_noise_db(heard.audio)
-        whole = self._weighed(heard, self._phrases(), ratio)
-        narrow = self._narrow(conversation)
-        if narrow and heard.audio:
-            phrases = self._phrases(narrow)
-            again = self._recognizer.listen(heard.audio, phrases)
-            if again.words and not again.unknown:
-                answer = self._weighed(again, phrases, ratio)
-                if len(whole.words) <= len(answer.words) or _surety(answer) > _surety(whole):
-                    return self._utterance(answer, ratio, agreed=self._numbers(answer) == self._numbers(whole))
-        return self._utterance(whole, ratio)
+        narrow = self._narrow(conversation) if heard.audio else ""
+        return self._utterance(self._weighed(heard, narrow, ratio), ratio)
 
-    def _weighed(self, heard: Heard, phrases: list[str], ratio: float) -> Weighed:
+    def _weighed(self, heard: Heard, narrow: str, ratio: float) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, by it with the noise turned down."""
-        once = weigh([_readings(heard)], self._understander)
+        first = self._with_narrow(heard, heard.audio, narrow)
+        once = weigh([first], self._understander)
         if min(once.all_numbers, *once.numbers, _on_average(once)) >= SURE and ratio >= QUIET_DB:
             return once
-        again = self._recognizer.listen(cleared(heard.audio), phrases)
-        hearings = [_readings(one) for one in (heard, again) if one.words]
-        return weigh(hearings, self._understander)
+        clear = cleared(heard.audio)
+        again = self._with_narrow(self._recognizer.listen(clear, self._phrases()), clear, narrow)
+        return weigh([readings for readings in (first, again) if readings], self._understander)
 
-    def _numbers(self, weighed: Weighed) -> list[str]:
-        return [word for word in weighed.words if self._understander.is_number_word(word)]
+    def _with_narrow(self, heard: Heard, pcm: bytes, narrow: str) -> Sequence[Reading]:
+        """Return the ways to read what was heard, with those of a narrow grammar where it knew every word."""
+        if not narrow:
+            return _readings(heard)
+        answers = _readings(self._recognizer.listen(pcm, self._phrases(narrow)))
+        known = [(words, score) for words, score in answers if words and UNKNOWN not in words]
+        return (*_readings(heard), *known)  # of the same words the better score counts
 
-    def _utterance(self, weighed: Weighed, ratio: float, *, agreed: bool = True) -> Utterance:
+    def _utterance(self, weighed: Weighed, ratio: float) -> Utterance:
         """Return what was meant as it is written: "eye to the side", not "eye two the side".
 
-        A number is doubtful where it, or that no other was said, is not sure, and where two grammars differ.
+        A number is doubtful where it, or that no other was said, is not sure.
         """
         known = [word for word in weighed.words if word != UNKNOWN]
         least = DOUBTFUL if ratio >= QUIET_DB else DOUBTFUL_IN_NOISE
-        doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least or not agreed]
+        doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least]
         if weighed.numbers and not doubts and weighed.all_numbers < least:
             # One was perhaps not heard at all: the least sure stands for it.
             doubts = [min(range(len(weighed.numbers)), key=weighed.numbers.__getitem__)]
@@ -173,13 +171,11 @@ def _on_average(weighed: Weighed) -> float:
     return sum(sure) / len(sure) if sure else 0.0
 
 
-def _surety(weighed: Weighed) -> float:
-    return weighed.all_numbers * min(weighed.sure, default=0.0)
-
-
 def _readings(heard: Heard) -> Sequence[Reading]:
-    """Return the ways to read what was heard; where its recognizer gave one alone, that one."""
-    return heard.readings or ((tuple(word.word for word in heard.words), 0.0),)
+    """Return the ways to read what was heard, if any; where its recognizer gave one alone, that one."""
+    if heard.readings or not heard.words:
+        return heard.readings
+    return ((tuple(word.word for word in heard.words), 0.0),)
 
 
 def phrases_of(grammar: Grammar, narrow: str = "") -> list[str]:

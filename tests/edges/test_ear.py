@@ -19,14 +19,19 @@ SOUND = bytes(64_000)
 FRESH = Conversation()
 
 
-def heard(text: str, *others: str) -> Heard:
-    """Return what was heard; each of the others is as likely a way to read it, whatever the grammar makes of it."""
+def heard(text: str, *others: str, likelier: float = 0.0) -> Heard:
+    """Return what was heard; each of the others is as likely a way to read it, whatever the grammar makes of it.
+
+    `likelier` is by how much all of them are likelier than what another grammar heard [nats].
+    """
     words = text.split()
     return Heard(
         tuple(HeardWord(word, place, place + 0.5, 1.0) for place, word in enumerate(words)),
         SOUND,
         UNDERSTANDER.number_words,
-        tuple((tuple(one.split()), COST_IN_NATS * UNDERSTANDER.cost(one.split())) for one in (text, *others)),
+        tuple(
+            (tuple(one.split()), likelier + COST_IN_NATS * UNDERSTANDER.cost(one.split())) for one in (text, *others)
+        ),
     )
 
 
@@ -99,7 +104,7 @@ def test_a_correction_is_heard_though_its_to_sounds_like_two() -> None:
 
 def test_an_answer_to_an_open_question_is_heard_by_the_narrow_grammar_too() -> None:
     asked = FRESH.model_copy(update={"pending": Pending(asked=("What does the coil weigh?",))})
-    listening, _ = ear(heard("fourteen", "forty"), narrow=heard("forty"))
+    listening, _ = ear(heard("fourteen", "forty"), narrow=heard("forty", likelier=3.0))
     assert listening.hear(SOUND, asked).text == "forty"
 
 
@@ -107,6 +112,12 @@ def test_the_narrow_grammar_gives_way_where_it_did_not_know_a_word() -> None:
     asked = FRESH.model_copy(update={"pending": Pending(asked=("What does the coil weigh?",))})
     listening, _ = ear(heard("take off the strap"), narrow=heard("forty [unk]"))
     assert listening.hear(SOUND, asked).text == "take off the strap"
+
+
+def test_what_is_no_answer_is_heard_by_the_whole_grammar_though_the_narrow_one_made_as_many_words_of_it() -> None:
+    asked = FRESH.model_copy(update={"pending": Pending(asked=("What does the coil weigh?",))})
+    listening, _ = ear(heard("add a strap", likelier=6.0), narrow=heard("at is drop"))
+    assert listening.hear(SOUND, asked).text == "add a strap"
 
 
 def test_two_hearings_that_differ_in_a_number_are_both_doubted() -> None:
