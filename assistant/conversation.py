@@ -58,3 +58,16 @@ class Conversation(Noun):
     quiz: Quiz | None = None
     seed: int = 0
     """Makes quiz scenes differ from one conversation to the next; chosen by the edge."""
+
+    def asking(self, question: Question) -> "Conversation":
+        """Return the conversation with a question that must be settled first; what was open before stays behind it."""
+        pending = self.pending
+        behind = () if pending is None else pending.asked[1:] if pending.settles else pending.asked
+        return self.model_copy(update={"pending": Pending(asked=(question.text, *behind), settles=question)})
+
+    def settled(self) -> "Conversation":
+        """Return the conversation without the question that had to be settled, with what was open before it."""
+        if self.pending is None or self.pending.settles is None:
+            return self
+        behind = self.pending.asked[1:]
+        return self.model_copy(update={"pending": Pending(asked=behind) if behind else None})

@@ -39,7 +39,8 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
         scale = next(place for place, word in enumerate(number) if word in _SCALE)
         put, sure = [*words, *number[scale:]], False
     else:
-        put, sure = words, True
+        # whoever says the number again instead of yes said no, and it was heard the same once more
+        put, sure = words, words != number
     part = " ".join([*was[: old[0]], *put, *was[old[1] :]])
     phrase = f" {question.doubted} ".replace(f" {question.part} ", f" {part} ", 1).strip()
     return Instead(phrase, " ".join(put), sure and not unsure)

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import dropwhile
 from typing import Protocol
 
-from assistant.conversation import Conversation, Half, Pending
+from assistant.conversation import Conversation, Half
 from assistant.kit import Kit
 from assistant.load.change import SetFields
 from assistant.phrase.meaning import Question
@@ -115,7 +115,7 @@ def number_goes_on(
         expects="yes or no",
         on={"yes": (SetFields(noun="coils", index=told[-1], fields={"weight_lb": weight.pounds}),), "no": ()},
     )
-    after = conversation.model_copy(update={"pending": Pending(asked=(question.text,), settles=question)})
+    after = conversation.asking(question)
     answer = plain(utterance, "facts", after, question.text)
     return answer.model_copy(update={"say": spell(question.text), "asks": (question.text,)}), after
 
@@ -130,5 +130,5 @@ def false_start(
     dropped, meant, whole = slip
     text = f"I heard {dropped}, then {meant}. Do you mean {meant}?"
     question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=whole)
-    after = conversation.model_copy(update={"pending": Pending(asked=(text,), settles=question)})
+    after = conversation.asking(question)
     return plain(utterance, "facts", after, text).model_copy(update={"asks": (text,), "confirm": (meant,)}), after

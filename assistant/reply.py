@@ -13,6 +13,7 @@ from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
 from assistant.phrase.dictation import with_figures
 from assistant.phrase.meaning import Question
+from assistant.phrase.parser import Fragment
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.phrase.understand import Heard
@@ -59,7 +60,7 @@ def reply(
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)
     pending = after.pending
-    if pending and pending is not conversation.pending and not pending.settles:
+    if pending and not pending.settles and not _open_before(pending, conversation):
         spoken_so = pending.model_copy(update={"spoken": spell(pending.asked[0]) in answer.say})
         after = after.model_copy(update={"pending": spoken_so})
     if answer.intent not in {"what if", "repeat"} and not (after.pending and after.pending.settles):
@@ -67,6 +68,12 @@ def reply(
     told_last = utterance if after.turns != conversation.turns and answer.intent == "facts" else ""
     held = after.held if after.held is not conversation.held else None  # a half waits for one utterance only
     return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held})
+
+
+def _open_before(pending: Pending, conversation: Conversation) -> bool:
+    """Tell whether this is what was open before, or before a question that has been settled now."""
+    was = conversation.pending
+    return pending is was or (was is not None and was.settles is not None and pending == conversation.settled().pending)
 
 
 def _changes(before: Conversation, after: Conversation) -> bool:
@@ -78,9 +85,8 @@ def _ask_whole(utterance: str, conversation: Conversation) -> tuple[Answer, Conv
     """Hold an utterance that was heard badly until it is confirmed."""
     text = f"I heard {utterance}. Is that right?"
     question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=utterance)
-    after = conversation.model_copy(update={"pending": Pending(asked=(text,), settles=question)})
     answer = plain(utterance, "facts", conversation, text)
-    return answer.model_copy(update={"confirm": (utterance,), "asks": (text,)}), after
+    return answer.model_copy(update={"confirm": (utterance,), "asks": (text,)}), conversation.asking(question)
 
 
 def _asked_beside(answer: Answer, after: Conversation) -> Conversation:
@@ -168,7 +174,7 @@ def _act(
     if loose:
         return loose
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
-    doubtful = kit.understander.unsure_fragments(heard, unsure)
+    doubtful = kit.understander.unsure_fragments(heard, unsure) or _heard_again(heard, before)
     if doubtful and not meaning.refused:
         return read_back(utterance, kit.understander.fluent(utterance), heard, doubtful, before, kit)
     answer, after = told(utterance, heard, meaning, conversation, kit)
@@ -183,6 +189,14 @@ def _act(
         # nothing is half taken: the facts beside a refused question are left too
         return last.model_copy(update={"load": before.load}), before
     return last, then
+
+
+def _heard_again(heard: Heard, conversation: Conversation) -> tuple[Fragment, ...]:
+    """Return the parts that were read back and are now heard the same once more: whoever says them again said no."""
+    pending, last = conversation.pending, conversation.last
+    if last is None or pending is None or pending.settles is None or not pending.settles.doubted:
+        return ()
+    return tuple(part for part in heard.fragments if words(heard.tokens[part.start : part.end]) in last.confirm)
 
 
 def _suppose(

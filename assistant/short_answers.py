@@ -70,7 +70,7 @@ def _settle_question(
         if given and given[0].values.get("count", question.count) == question.count:
             moved = any(isinstance(change, Remove) for change in changes)
             focus = _brought_in(changes, conversation.load) or (None if moved else conversation.focus)
-            after = conversation.model_copy(update={"pending": None, "focus": focus})
+            after = conversation.settled().model_copy(update={"focus": focus})
             if question.doubted and said == "yes":
                 answer, then = again(question.doubted, after)
                 return answer.model_copy(update={"heard": utterance}), then
@@ -78,7 +78,7 @@ def _settle_question(
                 return changed(utterance, changes, after, kit)
             return plain(utterance, "facts", after, "Left as it was. Say it again as it should be."), after
     if "dont_know" in whole or "stop" in whole:
-        after = conversation.model_copy(update={"pending": None})
+        after = conversation.settled()
         return plain(utterance, "stop", after, "Left as it was.", effects=(Hush(),)), after
     if whole.keys() & {"yes", "no"}:
         return plain(utterance, "facts", conversation, question.text), conversation
@@ -90,11 +90,11 @@ def _put_in(
 ) -> tuple[Answer, Conversation]:
     """Take a number that is told in place of the doubted one, and with it the rest of what was held."""
     if put.sure:
-        answer, then = again(put.phrase, conversation.model_copy(update={"pending": None}))
+        answer, then = again(put.phrase, conversation.settled())
         return answer.model_copy(update={"heard": utterance}), then
     text = f"Do you mean {put.part}?"
     asked = question.model_copy(update={"text": text, "doubted": put.phrase, "part": put.part})
-    after = conversation.model_copy(update={"pending": Pending(asked=(text,), settles=asked)})
+    after = conversation.asking(asked)
     return plain(utterance, "facts", after, text).model_copy(update={"confirm": (put.part,), "asks": (text,)}), after
 
 

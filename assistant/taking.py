@@ -34,8 +34,7 @@ def told(
     spoken_first = meaning.question.text if meaning.question else ""
     say = _led(meaning.lead, _with_remark(answer.say, heard.left_over))
     if meaning.question:
-        pending = Pending(asked=(meaning.question.text,), settles=meaning.question)
-        after = after.model_copy(update={"pending": pending})
+        after = after.asking(meaning.question)
     elif remarks and not meaning.changes:
         spoken_first = remarks[0]
     return (
@@ -93,9 +92,8 @@ def read_back(
     text = f"I heard {' and '.join(said)}. Is that right{f', or was it {maybe[0]}' if maybe else ''}?"
     question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted,
                         part=said[0] if len(said) == 1 else "")  # fmt: skip
-    after = conversation.model_copy(update={"pending": Pending(asked=(question.text,), settles=question)})
     answer = plain(utterance, "facts", conversation, text)
-    return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), after
+    return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), conversation.asking(question)
 
 
 def beside_unknown(
@@ -121,9 +119,8 @@ def beside_unknown(
     said = words(heard.tokens[weight.start : weight.end])
     text = f"I did not understand “{heard.left_over}”. Do you mean that a coil weighs {_bare(said)}?"
     question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted)
-    after = conversation.model_copy(update={"pending": Pending(asked=(text,), settles=question)})
     answer = plain(utterance, "facts", conversation, text)
-    return answer.model_copy(update={"confirm": (said,), "asks": (text,)}), after
+    return answer.model_copy(update={"confirm": (said,), "asks": (text,)}), conversation.asking(question)
 
 
 def _bare(said: str) -> str:

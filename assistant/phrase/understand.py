@@ -18,8 +18,14 @@ _CUT_OFF = 80
 _CLEAR_LEAD = 8
 _BEHIND_TO = frozenset({"the", "a", "it", "my", "her", "hold", "be", "that", "this"})
 """No number stands before these."""
+_TO_DO = (frozenset({"have", "need", "want", "got"}), frozenset({"put", "use", "add", "check", "stop", "get", "make"}))
+"""Between one of the first and one of the second stands no number: "have to put on"."""
+_TO_A_NUMBER = frozenset({"go", "up", "down", "change", "switch"})
+"""Between one of these and another number stands no number: "go to six"."""
 _COST_OF_NOTE = 3.0
 """Between what "no four" costs and what the phrases make of free talk. Measured on synthetic voices."""
+_COST_OF_NOTHING = 2.0
+"""What words cost besides of which nothing is understood: people say something. Measured on synthetic voices too."""
 _DICTATED = frozenset({"note", "correct_note"})
 _SHORTEST = 5
 """Letters of a word that can be a misspelled name; among shorter ones too many are words of their own ("coal")."""
@@ -193,7 +199,8 @@ class Understander:
         """
         if self.note_words(said):
             return _COST_OF_NOTE
-        return self.hear(" ".join(said)[:LONGEST]).cost
+        heard = self.hear(" ".join(said)[:LONGEST])
+        return heard.cost if heard.fragments else heard.cost + _COST_OF_NOTHING
 
     def written(self, said: Sequence[str]) -> list[str]:
         """Return words as they are written: what was heard as "two" is "to" where the grammar takes it so.
@@ -213,12 +220,21 @@ class Understander:
         """Return whether nothing is lost if a number word is written as the word that sounds like it."""
         if self.note_words(found):
             return True
-        if found[place + 1 : place + 2] and found[place + 1] in _BEHIND_TO:
+        before, behind = ("", *found)[place], (*found, "")[place + 1]
+        if behind in _BEHIND_TO or (other[place] == "to" and self._is_to(before, behind)):
             return True
         first, second = (self.hear(" ".join(words_)[:LONGEST]) for words_ in (found, other))
         if [part[:2] for part in first.fragments] == [part[:2] for part in second.fragments]:
-            return not first.numbers_left
+            pairs = any("pairs" in part.values and part.start <= place < part.end for part in first.fragments)
+            return not first.numbers_left and not pairs
         return first.numbers_left and not second.left_over and found[place + 1 : place + 2] != []
+
+    def _is_to(self, before: str, behind: str) -> bool:
+        """Return whether what is heard as "two" between these words is no number."""
+        numbers = self.grammar.numbers
+        return (before in _TO_DO[0] and behind in _TO_DO[1]) or (
+            before in _TO_A_NUMBER and behind in {*numbers.units, *numbers.teens, *numbers.tens}
+        )
 
     def parse(self, text: str) -> Parse:
         """Return the bare parse of a text."""

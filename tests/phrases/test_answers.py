@@ -468,6 +468,38 @@ def test_doubtful_number__is_read_back_before_it_is_taken(kit: Kit, talk: Talk) 
     assert talk("no fourteen thousand pounds", conversation=state)[1].load.coils[0].weight_lb == 14_000
 
 
+def test_doubtful_number_heard_the_same_again__is_asked_again(kit: Kit, talk: Talk) -> None:
+    said = "thirty thousand five hundred pounds"
+    _, state = reply(said, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0, 1, 2, 3))
+    answer, state = talk(said, conversation=state)
+    assert answer.asks
+    assert state.load == Load()
+    assert talk("yes", conversation=state)[1].load.coils[0].weight_lb == 30_500
+
+
+def test_phrase_of_which_a_part_was_doubtful__is_asked_again_where_that_part_is_heard_the_same(
+    kit: Kit, talk: Talk
+) -> None:
+    _, state = reply("forty coil eye crosswise four chains", Conversation(gear=kit.sample_gear), kit=kit, unsure=(0, 1))
+    answer, state = talk("forty coil eye crosswise five chains", conversation=state)
+    assert answer.confirm == ("forty coil",)
+    assert state.load == Load()
+    assert talk("fourteen coil eye crosswise five chains", conversation=state)[1].load.coils[0].weight_lb == 14_000
+
+
+@pytest.mark.parametrize("denied", [False, True])
+def test_question_that_was_open__is_open_again_once_what_was_read_back_is_settled(
+    kit: Kit, talk: Talk, *, denied: bool
+) -> None:
+    _, before = talk("forty coil two half inch ropes forward")
+    assert before.pending is not None
+    assert "fiber" in before.pending.asked[0]
+    answer, state = reply("nylon", before, kit=kit, hazy=True)
+    assert answer.confirm == ("nylon",)
+    _, state = talk("no", "nylon", conversation=state) if denied else talk("yes", conversation=state)
+    assert [group.material for group in state.load.tiedowns] == ["nylon"]
+
+
 def test_what_if_with_a_doubtful_number__is_judged_when_confirmed_and_changes_nothing(kit: Kit, talk: Talk) -> None:
     _, before = talk("forty two five coil crosswise on timbers and three bunks two chains forward")
     first, state = reply("what if i use two chains rearward", before, kit=kit, unsure=(0,))

@@ -179,6 +179,11 @@ def test_so_many_over_each__are_asked_where_there_is_nothing_to_count(talk: Talk
         ("rated four six thousand", "rated for six thousand"),
         ("four chains hooked two the other side", "four chains hooked to the other side"),
         ("four chains tied two the deck", "four chains tied to the deck"),
+        ("what if i go two six chains", "what if i go to six chains"),
+        ("how many chains do i have two put on", "how many chains do i have to put on"),
+        ("i have two four inch straps", "i have two four inch straps"),
+        ("go two and two", "go two and two"),
+        ("i have two chains to put on", "i have two chains to put on"),
     ],
 )
 def test_number_heard__is_written_as_a_number_unless_the_phrase_has_the_other_word(
