@@ -8,6 +8,7 @@ import random
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import accumulate
+from typing import TypeVar
 
 from assistant.phrase.grammar import Grammar, Name, Phrase
 from assistant.phrase.numbers import in_words, trade_words
@@ -39,6 +40,8 @@ _METRIC = ("metric ton", "kilo", "kilogram", "ton", "ton", "ton", "kip")
 _NOUNS = frozenset({"coil", "coils", "{metal}", "{article}", "{articles}", "{length}", "{weight}"})
 _ALONE = frozenset({"some_of_them", "each_way", "number", "more_tiedowns"})
 """Fragments in which a count of one is said; elsewhere it is "a" or a template with "one"."""
+_CLOSED = frozenset({"coil", "coils", "tiedown", "more_tiedowns", "article", "articles"})
+"""Fragments behind which a closer may stand."""
 _PAIRS = ("a couple of", "a couple", "a pair of", "couple of", "couple", "pair of")
 """How two is said without the word."""
 _PAIRED = frozenset({"tiedown", "coils", "counted", "articles", "each_way"})
@@ -47,6 +50,9 @@ _TEN_THOUSAND = 10_000
 _SHARE_OF_UNITS = 0.12
 _SHARE_OF_POUNDS = 0.5
 _CHANCE_OF_JOIN = 0.25
+_EVEN = 6
+"""Of the ways to say something the first is this many places from being said without end: more is more even."""
+_Way = TypeVar("_Way")
 
 
 class Sampler:
@@ -60,6 +66,7 @@ class Sampler:
             if phrase.spoken:
                 self._phrases.setdefault(phrase.fragment, []).append(phrase)
         self._kind = ""
+        self._falls: dict[int, list[float]] = {}
 
     def whole(self) -> list[str]:
         """Return phrases for the whole grammar: each template at least once, then sentences up to the budget."""
@@ -105,14 +112,20 @@ class Sampler:
         reach = list(accumulate(pattern["weight"] for pattern in patterns))
         for _ in range(int(self._grammar.sentences["budget"]["sentences"])):
             pattern = self._random.choices(patterns, cum_weights=reach)[0]
-            said = [*self._opener(pattern["parts"][0]), *self._parts(pattern["parts"])]
-            yield " ".join(said)
+            first, *_, last = (*pattern["parts"], pattern["parts"][-1])
+            yield " ".join([*self._opener(first), *self._parts(pattern["parts"]), *self._closer(last)])
 
     def _opener(self, first: str) -> list[str]:
         """Begin some breaths as people do: "okay so", "i've got"."""
         openers = self._grammar.sentences["openers"]
         fact = self._grammar.sorts.get(first.partition(":")[0]) == "fact"
         return [self._random.choice(openers["say"])] if fact and self._random.random() < openers["share"] else []
+
+    def _closer(self, last: str) -> list[str]:
+        """End some breaths as people do: "on it", "on there"."""
+        closers = self._grammar.sentences["closers"]
+        told = last in _CLOSED
+        return [self._random.choice(closers["say"])] if told and self._random.random() < closers["share"] else []
 
     def _parts(self, parts: Sequence[str]) -> Iterator[str]:
         joins = self._grammar.sentences["joins"]
@@ -127,10 +140,16 @@ class Sampler:
                 names = [name for name in self._grammar.lists[fragment] if on in name.on]
                 yield self._say(self._random.choices(names, [name.weight for name in names])[0])
                 continue
-            yield self._fill(self._random.choice(self._phrases[fragment]))
+            yield self._fill(self._one_of(self._phrases[fragment]))
 
     def _say(self, name: Name) -> str:
-        return " ".join(self._random.choice(name.spoken))
+        return " ".join(self._one_of(name.spoken))
+
+    def _one_of(self, ways: Sequence[_Way]) -> _Way:
+        """Choose one way to say something: the grammar names the usual ones first."""
+        if not self._falls.get(len(ways)):
+            self._falls[len(ways)] = [1 / (place + _EVEN) for place in range(len(ways))]
+        return self._random.choices(ways, self._falls[len(ways)])[0]
 
     def _fill(self, phrase: Phrase) -> str:
         slots = phrase.slots

@@ -20,7 +20,7 @@ _BEHIND_TO = frozenset({"the", "a", "it", "my", "her", "hold", "be", "that", "th
 """No number stands before these."""
 _TO_DO = (frozenset({"have", "need", "want", "got"}), frozenset({"put", "use", "add", "check", "stop", "get", "make"}))
 """Between one of the first and one of the second stands no number: "have to put on"."""
-_TO_A_NUMBER = frozenset({"go", "up", "down", "change", "switch"})
+_TO_A_NUMBER = frozenset({"go", "change", "switch"})
 """Between one of these and another number stands no number: "go to six"."""
 _COST_OF_NOTE = 3.0
 """Between what "no four" costs and what the phrases make of free talk. Measured on synthetic voices."""

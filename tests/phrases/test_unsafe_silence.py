@@ -182,6 +182,7 @@ def test_so_many_over_each__are_asked_where_there_is_nothing_to_count(talk: Talk
         ("what if i go two six chains", "what if i go to six chains"),
         ("how many chains do i have two put on", "how many chains do i have to put on"),
         ("i have two four inch straps", "i have two four inch straps"),
+        ("coil eye up two four inch straps", "coil eye up two four inch straps"),
         ("go two and two", "go two and two"),
         ("i have two chains to put on", "i have two chains to put on"),
     ],
