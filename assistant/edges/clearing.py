@@ -50,7 +50,7 @@ def cleared(pcm: bytes) -> bytes:
         total[start : start + _WINDOW] += piece
         weight[start : start + _WINDOW] += window**2
     clear = (total / np.maximum(weight, 1e-8))[_WINDOW : _WINDOW + len(samples)]
-    level = np.sqrt(np.mean(samples**2) / max(np.mean(clear**2), 1.0))
+    level = np.std(samples) / np.maximum(np.std(clear), 1.0)
     return _as_bytes(clear * level)
 
 

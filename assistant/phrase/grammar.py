@@ -119,6 +119,7 @@ class Grammar:
     limits: Mapping[str, float]
     filler: frozenset[str]
     never_skip: frozenset[str]
+    flaws: frozenset[str]
     hesitations: frozenset[str]
     goes_on: frozenset[str]
     """Number words that never begin a number."""
@@ -183,6 +184,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         limits=numbers["limits"],
         filler=frozenset(hearing["filler"]),
         never_skip=frozenset(hearing["never_skip"]),
+        flaws=frozenset(hearing["flaws"]),
         hesitations=frozenset(hearing["hesitations"]),
         goes_on=frozenset(hearing["goes_on"]),
         asking=frozenset(hearing["asking"]),

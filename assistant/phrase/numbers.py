@@ -15,6 +15,7 @@ Reading = tuple[int, float]
 _SOUNDS_LIKE_TO = (2, 4)
 """Two and four: heard for "to" and "for"."""
 _BEHIND_TO = frozenset({"the", "a", "it", "my", "hold"})
+_QUARTERS = frozenset({0.25, 0.5, 0.75})
 _HUNDRED = 100
 _THOUSAND = 1000
 _DIGITS_OF_A_WEIGHT = range(4, 7)
@@ -93,7 +94,7 @@ class Reader:
         return [] if article else [start]
 
     def plain(self, at: int) -> list[Reading]:
-        """Read a number said in full: 1 to 999,999, with "point five" or "and a half" before "thousand" or last."""
+        """Read a number said in full: 1 to 999,999, with "point five" or "and a quarter" before "thousand" or last."""
         figure = self.figure(at)
         if figure is not None:
             thousand = self._word(at + 1, at) == "thousand"
@@ -126,15 +127,17 @@ class Reader:
         return (end - 1, value - last) if shorter else (end, value)
 
     def _fraction_after(self, end: int, value: float, *, begun: int) -> Reading | None:
-        """Read "point five" or "and a half" behind a number."""
+        """Read "point five", "and a half", "and a quarter" or "and three quarters" behind a number."""
         if self._word(end, begun) == "point":
             place, scale = end + 1, 0.1
             while (digit := self._digit(place, begun)) is not None:
                 value, place, scale = value + digit * scale, place + 1, scale / 10
             return (place, round(value, 6)) if place > end + 1 else None
-        if [self._word(end + step, begun) for step in range(3)] == ["and", "a", "half"]:
-            return end + 3, value + 0.5
-        return None
+        part = self._part(end + 1, begun) if self._word(end, begun) == "and" else None
+        if part is None or part[1] not in _QUARTERS or self._word(end + 1, begun) in self._words.parts:
+            return None
+        sized = self._word(part[0], begun) in {"inch", "inches"}  # "forty and three quarter inch chains"
+        return None if sized else (part[0], value + part[1])
 
     def decimal(self, at: int) -> Reading | None:
         """Read a number below one: "point oh two nine", "oh point five", "0.029"."""
@@ -182,6 +185,8 @@ class Reader:
         if figure is not None:
             return [(at + 1, figure)]
         word = self._word(at, at)
+        if half := self._half_a_dozen(at):
+            return [half]
         skip = (
             at + 1 if word in {"a", "the"} and self._word(at + 1, at) in {"couple", "pair", "dozen", "single"} else at
         )
@@ -194,11 +199,20 @@ class Reader:
             return []
         return [found]
 
+    def _half_a_dozen(self, at: int) -> Reading | None:
+        """Read "half a dozen" and "a half dozen": six, neither a half nor twelve."""
+        said = [self._word(at + step, at) for step in range(3)]
+        if said in (["half", "a", "dozen"], ["a", "half", "dozen"]):
+            return at + 3, 6.0
+        return (at + 2, 6.0) if said[:2] == ["half", "dozen"] else None
+
     def fraction(self, at: int) -> list[Reading]:
         """Read a size: "three eighths", "half", "a quarter", "one and a quarter", "four", "3/8"."""
         figure = self.figure(at)
         if figure is not None:
             return [(at + 1, figure)]
+        if self._half_a_dozen(at):
+            return []
         whole = self.below_hundred(at, at)
         part = self._part(at, at)
         readings = [part] if part else []

@@ -112,8 +112,8 @@ class Sampler:
         reach = list(accumulate(pattern["weight"] for pattern in patterns))
         for _ in range(int(self._grammar.sentences["budget"]["sentences"])):
             pattern = self._random.choices(patterns, cum_weights=reach)[0]
-            first, *_, last = (*pattern["parts"], pattern["parts"][-1])
-            yield " ".join([*self._opener(first), *self._parts(pattern["parts"]), *self._closer(last)])
+            parts = pattern["parts"]
+            yield " ".join([*self._opener(parts[0]), *self._parts(parts), *self._closer(parts[-1])])
 
     def _opener(self, first: str) -> list[str]:
         """Begin some breaths as people do: "okay so", "i've got"."""

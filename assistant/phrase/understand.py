@@ -375,4 +375,14 @@ def _all_words(grammar: Grammar) -> set[str]:
     numbers = grammar.numbers.all | grammar.numbers.parts.keys() | grammar.numbers.counts.keys()
     heard = {word for heard, _ in grammar.means for word in heard}
     names = {word for entries in grammar.lists.values() for entry in entries for words in entry.all for word in words}
-    return phrases | units | numbers | heard | names | grammar.filler | grammar.never_skip | _closed_words(grammar)
+    return (
+        phrases
+        | units
+        | numbers
+        | heard
+        | names
+        | grammar.filler
+        | grammar.never_skip
+        | grammar.flaws
+        | _closed_words(grammar)
+    )

@@ -124,6 +124,11 @@ def test_thousands_and_one_digit__are_asked_as_hundreds(talk: Talk) -> None:
 
 
 TAKEN: list[tuple[tuple[str, ...], Load]] = [
+    (("forty thousand pound coil", "half a dozen chains"), load(coil(40_000), on=(chain(6),))),
+    (("forty thousand pound coil", "a half dozen chains"), load(coil(40_000), on=(chain(6),))),
+    (("forty thousand pound coil", "four chains strike that three chains"), load(coil(40_000), on=(chain(3),))),
+    (("eighteen and three quarter tons coil",), load(coil(37_500))),
+    (("forty thousand pound coil", "four chains", "go through the load for me"), load(coil(40_000), on=(chain(4),))),
     (("forty coil", "take out the mats"), load(coil(40_000), support={"mats": False})),
     (("forty coil on mats", "take the mats out"), load(coil(40_000), support={"mats": False})),
     (("forty coil on mats", "take off the mats"), load(coil(40_000), support={"mats": False})),
@@ -191,3 +196,26 @@ def test_number_heard__is_written_as_a_number_unless_the_phrase_has_the_other_wo
     grammar: Grammar, heard: str, written: str
 ) -> None:
     assert " ".join(Understander(grammar).written(heard.split())) == written
+
+
+FLAWS = ["one strap has a burn", "deck's icy", "coil's wet", "timber under it is cracked", "a gouged link on chain two"]
+
+
+@pytest.mark.parametrize("said", FLAWS)
+def test_damage_that_is_no_phrase_here__is_named_and_nothing_of_it_is_taken(talk: Talk, said: str) -> None:
+    _, before = talk("forty thousand pound coil eye crosswise", "four chains", "two straps over the top")
+    answer, after = talk(said, conversation=before)
+    assert not answer.understood
+    assert "can't place it" in answer.say
+    assert after.load == before.load
+
+
+@pytest.mark.parametrize(
+    "said", ["a knot in one strap", "stretched link in one chain", "one of the chains has a bent link"]
+)
+def test_damage_of_one_of_them__is_seen_and_their_number_stays(talk: Talk, said: str) -> None:
+    _, before = talk("forty thousand pound coil eye crosswise", "four chains", "two straps over the top")
+    answer, after = talk(said, conversation=before)
+    assert answer.say.startswith("Stop")
+    assert after.load.seen
+    assert after.load.tiedowns == before.load.tiedowns

@@ -26,6 +26,7 @@ from assistant.edges.ear import Utterance
 from assistant.kit import Kit
 from assistant.load.model import GearList, Load
 from assistant.phrase.grammar import NUMERIC, Grammar
+from assistant.phrase.slots import Length
 from assistant.reply import reply
 from assistant.say.answer import Answer
 from assistant.talk import not_understood
@@ -173,6 +174,8 @@ def values_in(part: str, kit: Kit) -> Iterator[float]:
     for fragment in kit.understander.hear(part).fragments:
         for slot in NUMERIC & fragment.values.keys():
             value = fragment.values[slot]
+            if isinstance(value, Length):
+                value = value.feet(kit.understander.grammar.definitions)
             yield round(getattr(value, "pounds", value), 1)
 
 

@@ -8,7 +8,17 @@ import pytest
 from assistant.edges.ear import Utterance
 from assistant.kit import read_kit
 from tests.speech.bench import end, row
-from tests.speech.outcome import Outcome, driver_says, folded, goal_of, numbers, outcome_of, taken, word_errors
+from tests.speech.outcome import (
+    Outcome,
+    driver_says,
+    folded,
+    goal_of,
+    numbers,
+    outcome_of,
+    taken,
+    values_in,
+    word_errors,
+)
 from tests.speech.sentences import read
 
 KIT = read_kit(dt.date(2026, 11, 25))
@@ -162,3 +172,7 @@ def test_a_row_counts_ends_and_marks_targets() -> None:
     ]
     assert [end(one) for one in results] == ["right", "right", "wrong number", "wrong"]
     assert row("all", results).split()[1:] == ["4", "0.0", "25.0", "50.0", "0.0", "25.0", "25.0"]
+
+
+def test_a_length_that_was_read_back_is_a_number_too() -> None:
+    assert [*values_in("six foot six long", KIT)] == [6.5]
