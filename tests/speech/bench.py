@@ -18,7 +18,8 @@ wrong number
 wrong otherwise
     At the end another fact is wrong or missing, and nobody asked.
 
-Rows with targets are over the natural voices alone; the row below 5 dB has only one, that no number goes wrong.
+Rows with targets are over the natural voices alone; the row below 5 dB has only one, that no number goes wrong. At each
+ratio a further row, without targets, tells of the held-out sentences among them, not beside the engine.
 A person's recorded number words have rows of their own; as the person recorded no "yes", the natural voice `heart`
 says it for them.
 """
@@ -119,6 +120,7 @@ class Bench:
         wrong, of = word_errors(item.sentence.words, utterance.text, self.kit.understander.grammar)
         result = {
             "group": item.sentence.group,
+            "held_out": item.sentence.held_out,
             "voice": item.voice,
             "speed": item.speed,
             "noise": item.noise,
@@ -227,18 +229,19 @@ HEAD = "\n".join(
 
 
 def conditions(results: Sequence[Result]) -> list[str]:
-    """Return the rows with targets: natural voices, by ratio, beside the engine apart."""
+    """Return the rows of the natural voices, by ratio: with targets, beside the engine apart; held-out sentences."""
     natural = [one for one in results if one["voice"] in NATURAL]
-    rows = []
+    rows: list[tuple[str, list[Result], Target | None]] = []
     for snr_db, target in TARGETS.items():
         here = [one for one in natural if one["db"] == snr_db]
-        beside = [one for one in here if one["noise"] == noise.BESIDE]
+        others = [one for one in here if one["noise"] != noise.BESIDE]
+        name = _ratio(snr_db)
         if snr_db == corpus.LOWEST_DB:
-            rows.append(("0 dB, any noise", here, target))
-            continue
-        name = "clean" if snr_db is None else f"{snr_db} dB"
-        rows.append((name, [one for one in here if one["noise"] != noise.BESIDE], target))
-        rows.append((f"{name}, beside the engine", beside, target))
+            rows.append((f"{name}, any noise", here, target))
+        else:
+            rows.append((name, others, target))
+            rows.append((f"{name}, beside the engine", [one for one in here if one["noise"] == noise.BESIDE], target))
+        rows.append((f"{name}, held-out sentences", [one for one in others if one["held_out"]], None))
     return [row(f"natural voices, {name}", some, target) for name, some, target in rows if some]
 
 

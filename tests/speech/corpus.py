@@ -5,10 +5,11 @@
 The full cross product is sentences x voices x 3 speeds x (clean + 4 ratios x 5 noises). Only clean speech is kept, by
 what it is made from; noise is added when it is heard, drawn by sentence, voice, noise and ratio.
 
-The default selection is balanced and always the same; all take turns. Each sentence has three voices, two of them
-natural, and each such pair one speed. A natural voice is heard clean, at 20, 10 and 5 dB in one of the four other
-noises, at one of these ratios beside the engine too, and at 0 dB in one of the five; another voice clean and once in
-noise. `--every-voice` has each sentence said by every voice; `--all` is the whole cross product.
+The default selection is balanced and always the same; all take turns, the held-out sentences among themselves. Each
+sentence has three voices, two of them natural, and each such pair one speed. A natural voice is heard clean, at 20, 10
+and 5 dB in one of the four other noises, at one of these ratios beside the engine too, and at 0 dB in one of the five;
+another voice clean and once in noise. `--every-voice` has each sentence said by every voice; `--all` is the whole cross
+product.
 """
 
 import argparse
@@ -55,7 +56,16 @@ class Item(NamedTuple):
 
 
 def selection(said: Sequence[Sentence], voices: Sequence[str], *, every_voice: bool = False) -> list[Item]:
-    """Return the balanced selection: see the module's words."""
+    """Return the balanced selection: see the module's words.
+
+    Held-out sentences come last and take turns by themselves: they are balanced on their own, and a sentence more on
+    either side changes nothing in how those on the other are heard.
+    """
+    parts = [[sentence for sentence in said if sentence.held_out is held_out] for held_out in (False, True)]
+    return [item for part in parts for item in _in_turn(part, voices, every_voice=every_voice)]
+
+
+def _in_turn(said: Sequence[Sentence], voices: Sequence[str], *, every_voice: bool) -> list[Item]:
     items: list[Item] = []
     turns: dict[str, int] = defaultdict(int)
     for place, sentence in enumerate(said):
@@ -111,7 +121,7 @@ def recorded() -> list[Item]:
 
 
 def narrowed(items: Iterable[Item], only: Mapping[str, str]) -> list[Item]:
-    """Keep what is of a voice, noise ("clean" for none), group, speed or ratio."""
+    """Keep what is of a voice, noise ("clean" for none), group, speed or ratio, or is ("yes") or is not held out."""
     return [
         item
         for item in items
@@ -120,7 +130,12 @@ def narrowed(items: Iterable[Item], only: Mapping[str, str]) -> list[Item]:
         and only.get("group", item.sentence.group) == item.sentence.group
         and float(only.get("speed", item.speed)) == item.speed
         and only.get("db", str(item.snr_db)) == str(item.snr_db)
+        and only.get("held_out", _yes_or_no(item)) == _yes_or_no(item)
     ]
+
+
+def _yes_or_no(item: Item) -> str:
+    return "yes" if item.sentence.held_out else "no"
 
 
 def sample(items: Sequence[Item], count: int, *, seed: int = 0) -> list[Item]:
@@ -184,7 +199,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--folder", type=Path, default=default_folder(), help="where clean speech is kept")
     parser.add_argument("--all", action="store_true", help="the whole cross product")
     parser.add_argument("--every-voice", action="store_true", help="each sentence in every voice")
-    parser.add_argument("--only", default="", help="voice=..., noise=..., group=..., speed=..., db=...; with commas")
+    parser.add_argument("--only", default="", help="voice=, noise=, group=, speed=, db=, held_out=yes|no; with commas")
     parser.add_argument("--limit", type=int, help="a seeded, balanced sample of so many")
     parser.add_argument("--processes", type=int, default=1)
 

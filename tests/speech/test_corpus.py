@@ -12,6 +12,7 @@ from tests.speech.sentences import Sentence, sentences
 
 NAMES = [voice.name for voice in voices.VOICES]
 ITEMS = corpus.selection(sentences(), NAMES)
+PARTS = [[item for item in ITEMS if item.sentence.held_out is held_out] for held_out in (False, True)]
 TONE = 0.3 * np.sin(2 * np.pi * 300 * np.arange(12_000) / 24_000)
 
 
@@ -34,8 +35,9 @@ def test_there_are_ten_voices_of_which_four_are_natural_and_two_unseen() -> None
     assert {voice.name for voice in voices.VOICES if voice.unseen} == {"joe", "gb"}
 
 
-def test_each_sentence_is_said_by_three_voices_two_of_them_natural() -> None:
-    by = {words: {item.voice for item in items} for words, items in grouped(ITEMS).items()}
+@pytest.mark.parametrize("part", PARTS, ids=["chosen by", "held out"])
+def test_each_sentence_is_said_by_three_voices_two_of_them_natural(part: list[corpus.Item]) -> None:
+    by = {words: {item.voice for item in items} for words, items in grouped(part).items()}
     assert {len(some) for some in by.values()} == {3}
     assert {len(some & voices.NATURAL) for some in by.values()} == {2}
     pairs = Counter(frozenset(some & voices.NATURAL) for some in by.values())
@@ -54,9 +56,10 @@ def spread(counts: Counter[object]) -> int:
     return max(counts.values()) - min(counts.values())
 
 
+@pytest.mark.parametrize("part", PARTS, ids=["chosen by", "held out"])
 @pytest.mark.parametrize("voice", NAMES)
-def test_each_voice_has_its_speeds_and_noises_in_equal_shares(voice: str) -> None:
-    mine = [item for item in ITEMS if item.voice == voice]
+def test_each_voice_has_its_speeds_and_noises_in_equal_shares(part: list[corpus.Item], voice: str) -> None:
+    mine = [item for item in part if item.voice == voice]
     assert spread(Counter(item.speed for item in mine if item.noise is None)) <= 1
     for snr_db in corpus.RATIOS_DB:
         kinds = Counter(item.noise for item in mine if item.snr_db == snr_db)
@@ -76,9 +79,17 @@ def test_a_natural_voice_is_heard_clean_at_each_ratio_and_once_beside_the_engine
                 assert any(item.noise == noise.BESIDE and item.snr_db for item in mine)
 
 
-def test_each_speed_is_heard_beside_the_engine_at_each_ratio() -> None:
-    beside = [item for item in ITEMS if item.noise == noise.BESIDE and item.voice in voices.NATURAL and item.snr_db]
+@pytest.mark.parametrize("part", PARTS, ids=["chosen by", "held out"])
+def test_each_speed_is_heard_beside_the_engine_at_each_ratio(part: list[corpus.Item]) -> None:
+    beside = [item for item in part if item.noise == noise.BESIDE and item.voice in voices.NATURAL and item.snr_db]
     assert len({(item.voice, item.speed, item.snr_db) for item in beside}) == 4 * 3 * 3
+
+
+def test_sentences_more_on_one_side__leave_those_on_the_other_as_they_were() -> None:
+    chosen_by, held_out = ([said for said in sentences() if said.held_out is so] for so in (False, True))
+    assert corpus.selection(chosen_by, NAMES) + corpus.selection(held_out, NAMES) == ITEMS
+    fewer = corpus.selection([*held_out, *chosen_by[5:]], NAMES)
+    assert [item for item in fewer if item.sentence.held_out] == PARTS[True]
 
 
 def test_every_voice_says_every_sentence_when_asked() -> None:
@@ -112,6 +123,7 @@ def test_only_what_is_named_is_kept() -> None:
         ("joe", "wind", "weights", 10)
     }
     assert {item.noise for item in corpus.narrowed(ITEMS, {"noise": "clean"})} == {None}
+    assert [corpus.narrowed(ITEMS, {"held_out": answer}) for answer in ("no", "yes")] == PARTS
 
 
 def test_speech_is_made_once_and_kept(hummed: list[str], tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ import pytest
 
 from assistant.edges.ear import Utterance
 from assistant.kit import read_kit
-from tests.speech.bench import end, row
+from tests.speech.bench import conditions, end, row
 from tests.speech.outcome import (
     Outcome,
     driver_says,
@@ -176,3 +176,27 @@ def test_a_row_counts_ends_and_marks_targets() -> None:
 
 def test_a_length_that_was_read_back_is_a_number_too() -> None:
     assert [*values_in("six foot six long", KIT)] == [6.5]
+
+
+def test_held_out_sentences__count_in_the_rows_with_targets_and_again_in_rows_of_their_own() -> None:
+    common = {"voice": "heart", "outcome": "right", "asked_though_right": False, "word_errors": 0, "words": 4}
+    heard = [(None, None), ("wind", 10), ("beside the engine", 10), ("wind", 0), ("beside the engine", 0)]
+    results = [
+        {**common, "noise": kind, "db": snr_db, "held_out": held_out}
+        for kind, snr_db in heard
+        for held_out in (False, False, True)
+    ]
+    rows = {line[:42].strip(): line[42:].split() for line in conditions(results)}
+    assert {name.removeprefix("natural voices, "): cells[0] for name, cells in rows.items()} == {
+        "clean": "3",
+        "clean, held-out sentences": "1",
+        "10 dB": "3",
+        "10 dB, beside the engine": "3",
+        "10 dB, held-out sentences": "1",
+        "0 dB, any noise": "6",
+        "0 dB, held-out sentences": "1",
+    }
+    assert {name for name, cells in rows.items() if not any("=" in cell for cell in cells)} == {
+        name for name in rows if "held-out" in name
+    }
+    assert not any("held-out" in line for line in conditions([one for one in results if not one["held_out"]]))

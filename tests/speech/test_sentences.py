@@ -2,9 +2,11 @@
 
 import datetime as dt
 from collections import Counter
+from pathlib import Path
 
 import pytest
 import vosk
+import yaml
 
 from assistant.kit import read_kit
 from assistant.load.model import Load
@@ -12,6 +14,7 @@ from assistant.reply import reply
 from tests.speech.outcome import Outcome, goal_of, outcome_of
 from tests.speech.sentences import sentences
 
+CLIPS = Path(__file__).parents[2] / "audio_fixtures"
 KIT = read_kit(dt.date(2026, 11, 25))
 GROUPS = {
     "weights", "coils", "eyes", "measures", "freight", "chains", "straps", "directions", "courses", "binders",
@@ -20,13 +23,28 @@ GROUPS = {
 }  # fmt: skip
 INTENTS = {
     "check", "how many", "holds", "why", "read back", "repeat", "next stop", "rating", "movement", "advice", "rules",
-    "help", "undo", "start over", "stop", "quit", "what if", "quiz", "note", "read note", "log", "gear",
+    "help", "undo", "start over", "stop", "quit", "what if", "quiz", "note", "read note", "drop note", "log", "gear",
+    "slower", "faster", "usual pace",
 }  # fmt: skip
 
 
 def test_there_are_at_least_four_hundred_and_none_twice() -> None:
     assert len(sentences()) >= 400
     assert [words for words, times in Counter(said.words for said in sentences()).items() if times > 1] == []
+
+
+def test_a_held_out_sentence__stands_nowhere_else_even_with_other_numbers() -> None:
+    held_out = {unnumbered(said.words) for said in sentences() if said.held_out}
+    assert len(held_out) >= 100
+    clips = yaml.safe_load((CLIPS / "manifest.yaml").read_text(encoding="utf-8"))["clips"]
+    others = {said.words for said in sentences() if not said.held_out} | {clip["words"] for clip in clips}
+    assert held_out & {unnumbered(words) for words in others} == set()
+
+
+def unnumbered(words: str) -> str:
+    """Return words with one mark in the place of each number."""
+    marked = ["#" if KIT.understander.is_number_word(word) else word for word in words.split()]
+    return " ".join(word for word, before in zip(marked, ["", *marked], strict=False) if (word, before) != ("#", "#"))
 
 
 def test_every_group_and_intent_is_said() -> None:

@@ -2,7 +2,8 @@
 
 Three were also used to choose phrases and thresholds, through the clips of `audio_fixtures`, and flatter: `heart` most of
 all. `joe` and nanotts `gb` are unseen: they are never used for choosing phrases or thresholds, so that what is measured
-with them says how it goes with a voice that nobody prepared for.
+with them says how it goes with a voice that nobody prepared for. No voice is used so where it speaks a held-out sentence
+(`sentences.py`): these are heard to measure, and for nothing else.
 
 | voice | kind | package | licence |
 |---|---|---|---|
