@@ -77,7 +77,8 @@ def _settle_question(
             if changes:
                 return changed(utterance, changes, after, kit)
             return plain(utterance, "facts", after, "Left as it was. Say it again as it should be."), after
-    if "dont_know" in whole or "stop" in whole:
+    if whole.keys() & ({"dont_know", "stop", "undo"} if question.doubted else {"dont_know", "stop"}):
+        # what is held has not entered: "scratch that" means it, not what was told before it
         after = conversation.settled()
         return plain(utterance, "stop", after, "Left as it was.", effects=(Hush(),)), after
     if whole.keys() & {"yes", "no"}:

@@ -500,6 +500,15 @@ def test_question_that_was_open__is_open_again_once_what_was_read_back_is_settle
     assert [group.material for group in state.load.tiedowns] == ["nylon"]
 
 
+def test_scratch_that_after_a_read_back__drops_what_was_held_and_nothing_else(kit: Kit, talk: Talk) -> None:
+    _, before = talk("forty coil eye crosswise")
+    _, state = reply("fourteen chains", before, kit=kit, unsure=(0,))
+    answer, after = talk("scratch that", conversation=state)
+    assert answer.say == "Left as it was."
+    assert after.load == before.load
+    assert after.pending is None or after.pending.settles is None
+
+
 def test_what_if_with_a_doubtful_number__is_judged_when_confirmed_and_changes_nothing(kit: Kit, talk: Talk) -> None:
     _, before = talk("forty two five coil crosswise on timbers and three bunks two chains forward")
     first, state = reply("what if i use two chains rearward", before, kit=kit, unsure=(0,))
