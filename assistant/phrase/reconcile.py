@@ -293,6 +293,7 @@ class _Talk:
                 self.refuse(f"There are several groups of {kind.value}s. Say how many hold forward, how many rearward.")
             fields = {"count": self.count(number)}
             self.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=self.focus)
+            self.lead = f"{number} {kind.value}{'' if number == 1 else 's'}"  # which of them was meant, is heard
         elif self._drafts.fix and noun == "coils" and number in _TRADE_COIL:
             self._weight(Weight(number * 1000.0, thousands_unsaid=True, unit="", assumed=""))
         elif (

@@ -252,6 +252,12 @@ def test_number_of_another_size_in_place_of_a_doubted_one__is_asked(kit: Kit) ->
     assert state.load == load(coil(16_000, **CROSS), on=(chain(4),))
 
 
+def test_bare_number_that_corrects_a_count__says_of_what(talk: Talk) -> None:
+    answer, state = talk("forty coil", "four chains and a strap", "no five")
+    assert answer.say.startswith("Five straps: ")
+    assert [(group.kind, group.count) for group in state.load.tiedowns] == [("chain", 4), ("strap", 5)]
+
+
 def test_doubtful_number_in_place_of_a_doubted_one__is_asked(kit: Kit) -> None:
     _, state = reply(HELD, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
     answer, state = reply("fifty thousand", state, kit=kit, unsure=(0,))
