@@ -71,6 +71,7 @@ def _parser() -> argparse.ArgumentParser:
     hear.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a WAV or FLAC file")
     hear.add_argument("--aloud", action="store_true", help="speak the answers too")
     hear.add_argument("--model", type=Path, help="folder of the speech model")
+    _keep_sound(hear)
     _voice(hear)
     _as_json(hear)
     hear.set_defaults(run=_hear)
@@ -129,7 +130,12 @@ def _listening(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--tone", action="store_true", help="hands-free: a soft tone when it begins to listen")
     parser.add_argument("--model", type=Path, help="folder of the speech model")
+    _keep_sound(parser)
     _voice(parser)
+
+
+def _keep_sound(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--keep-sound", action="store_true", help="keep the sound of spoken notes, one WAV file a note")
 
 
 def _ways(options: argparse.Namespace) -> "Ways":
@@ -140,6 +146,9 @@ def _ways(options: argparse.Namespace) -> "Ways":
     if ways.mode is not Mode.HANDS_FREE and (options.no_barge_in or options.wake or options.tone):
         trouble = f"--wake, --tone and --no-barge-in are for hands-free listening, not for --mode {ways.mode}."
         raise Problem(trouble, "Leave them out, or leave --mode out.")
+    if ways.mode is Mode.TYPE and options.keep_sound:
+        trouble = "--keep-sound is for spoken notes, not for --mode type."
+        raise Problem(trouble, "Leave it out, or leave --mode out.")
     return ways
 
 
@@ -175,7 +184,7 @@ def _hear(options: argparse.Namespace) -> int:
     from assistant.edges.speaker import Speaker  # noqa: PLC0415 - as said above
     from assistant.edges.voice import choose_voice  # noqa: PLC0415 - as said above
 
-    session = Session(read_kit(_today()))
+    session = Session(read_kit(_today()), keep_sound=options.keep_sound)
     ear = open_ear(session.kit, options.model)
     speaker = Speaker(choose_voice(options.voice, speed=options.speed), _warn) if options.aloud else None
     understood = True
@@ -202,7 +211,7 @@ def _demo(options: argparse.Namespace) -> int:
     from assistant.edges.voice import choose_voice  # noqa: PLC0415 - as said above
 
     ways = _ways(options)
-    session = Session(read_kit(_today()))
+    session = Session(read_kit(_today()), keep_sound=options.keep_sound)
     voice = choose_voice(options.voice, speed=options.speed)
     ear = open_ear(session.kit, options.model)
     print(f"Hearing {demo_file()}")
@@ -227,7 +236,7 @@ def _sit_down(options: argparse.Namespace, first: str = "") -> int:
 
     ways = _ways(options)
     voice = choose_voice(options.voice, speed=options.speed)
-    session = Session(read_kit(_today()), lasting=True)
+    session = Session(read_kit(_today()), lasting=True, keep_sound=options.keep_sound)
     ear = None
     if ways.mode is not Mode.TYPE:
         try:

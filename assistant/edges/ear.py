@@ -4,7 +4,7 @@ import hashlib
 import json
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from assistant.conversation import Conversation
@@ -43,6 +43,8 @@ class Utterance:
     """Whether the noise leaves no number to be sure of."""
     hazy: bool = False
     """Whether its words are on the whole not sure."""
+    audio: bytes = field(default=b"", repr=False)
+    """The sound of a dictated note (16 kHz mono 16-bit); empty for the rest."""
 
 
 class Ear:
@@ -87,7 +89,7 @@ class Ear:
         """
         note = self._note(heard)
         if note is not None:
-            return Utterance(note, heard.confidence, ())
+            return Utterance(note, heard.confidence, (), audio=heard.audio)
         if not heard.words:
             return Utterance("", None, ())
         ratio = signal_to_noise_db(heard.audio)

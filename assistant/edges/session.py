@@ -10,6 +10,7 @@ from assistant import securement
 from assistant.conversation import Conversation
 from assistant.edges.ear import Utterance
 from assistant.edges.gear_file import gear_path, read_gear, write_gear
+from assistant.edges.note_sound import drop_sound, keep_sound
 from assistant.edges.notebook import Notebook
 from assistant.edges.problem import Problem
 from assistant.kit import Kit
@@ -31,15 +32,18 @@ class Session:
         Grammar, tables and the day.
     lasting
         Whether answers and the conversation are kept and gone on with; without, only notes and gear are, as `ask` does.
+    keep_sound
+        Whether the sound of a spoken note is kept with it.
 
     Notes
     -----
     The notebook is opened for each use: a conversation is taken on one thread and ended on another.
     """
 
-    def __init__(self, kit: Kit, *, lasting: bool = False) -> None:
+    def __init__(self, kit: Kit, *, lasting: bool = False, keep_sound: bool = False) -> None:
         self.kit = kit
         self._lasting = lasting
+        self._keep_sound = keep_sound
         self.notices: list[str] = []
         """What went wrong on the way and must be shown once."""
         self.resumed = False
@@ -58,19 +62,20 @@ class Session:
         )
         answer = answer.model_copy(update={"confidence": utterance.confidence})
         for effect in answer.effects:
-            answer = self._do(effect, answer)
+            answer = self._do(effect, answer, utterance.audio if self._keep_sound else b"")
         self._keep(answer)
         return answer
 
-    def _do(self, effect: object, answer: Answer) -> Answer:
+    def _do(self, effect: object, answer: Answer, sound: bytes) -> Answer:
         """Carry out what an answer asks of the edge; trouble is said in its place."""
         try:
             match effect:
                 case KeepNote(text=text, heard=heard):
                     with Notebook() as book:
-                        book.keep_note(text, answer.load, _now(), heard=heard)
+                        number = book.keep_note(text, answer.load, _now(), heard=heard)
+                    return _with_sound(number, sound, answer)
                 case CorrectNote() | DropNote():
-                    return _change_note(effect, answer)
+                    return _change_note(effect, answer, sound)
                 case KeepGear(gear=gear):
                     write_gear(gear_path(), gear)
                 case ReadNote():
@@ -132,7 +137,14 @@ class Session:
             self.conversation = before.model_copy(update={**gone, **mine})
 
 
-def _change_note(effect: CorrectNote | DropNote, answer: Answer) -> Answer:
+def _with_sound(number: int, sound: bytes, answer: Answer) -> Answer:
+    """Keep a note's sound, if there is any to keep, and show where."""
+    if not sound:
+        return answer
+    return answer.model_copy(update={"show": f"{answer.show}Its sound: {keep_sound(number, sound)}\n"})
+
+
+def _change_note(effect: CorrectNote | DropNote, answer: Answer, sound: bytes) -> Answer:
     """Correct or drop the last note, and say which that was."""
     with Notebook() as book:
         note = book.last_note()
@@ -140,9 +152,12 @@ def _change_note(effect: CorrectNote | DropNote, answer: Answer) -> Answer:
             text = "There is no note yet."
             return answer.model_copy(update={"say": text, "show": f"{text}\n"})
         if isinstance(effect, CorrectNote):
-            book.correct_note(note.id, effect.text, answer.load, _now(), heard=effect.heard)
-            return answer.model_copy(update={"show": f"{answer.show}Before it was: {note.text}\n"})
+            number = book.correct_note(note.id, effect.text, answer.load, _now(), heard=effect.heard)
+            drop_sound(note.id)
+            corrected = answer.model_copy(update={"show": f"{answer.show}Before it was: {note.text}\n"})
+            return _with_sound(number, sound, corrected)
         book.drop_note(note.id, _now())
+        drop_sound(note.id)
     text = f"Dropped the note: {note.text.rstrip('.')}."
     return answer.model_copy(update={"say": spell(text), "show": f"{text}\n"})
 

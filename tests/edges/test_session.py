@@ -1,6 +1,7 @@
 """The session: what it keeps, what it goes on with, and trouble with its files in words."""
 
 import datetime as dt
+import wave
 from pathlib import Path
 
 import pytest
@@ -169,3 +170,38 @@ def test_without_a_note_there_is_none_to_change(kit: Kit, said: str) -> None:
     assert session.take(said).show == "There is no note yet.\n"
     with Notebook() as book:
         assert book.entries() == []
+
+
+SOUND = bytes(range(250)) * 128
+
+
+def test_a_spoken_notes_sound_is_kept_where_that_is_wanted_and_goes_with_the_note(kit: Kit) -> None:
+    session = Session(kit, keep_sound=True)
+    first = session.take(Utterance("note tarp torn", None, (), audio=SOUND))
+    (kept,) = (notebook_path().parent / "notes").iterdir()
+    assert str(kept) in first.show
+    assert (kept.stat().st_mode & 0o777, kept.parent.stat().st_mode & 0o777) == (0o600, 0o700)
+    with wave.open(str(kept), "rb") as file:
+        assert (file.getframerate(), file.getnchannels(), file.getsampwidth()) == (16_000, 1, 2)
+        assert file.readframes(file.getnframes()) == SOUND
+    session.take(Utterance("change the note to tarp torn left", None, (), audio=SOUND[:3200]))
+    (corrected,) = kept.parent.iterdir()
+    assert corrected != kept
+    session.take("drop that note")
+    assert not [*kept.parent.iterdir()]
+
+
+def test_no_sound_is_kept_unasked_nor_of_what_is_no_note(kit: Kit) -> None:
+    Session(kit).take(Utterance("note tarp torn", None, (), audio=SOUND))
+    session = Session(kit, keep_sound=True)
+    session.take(Utterance("forty thousand pound coil", None, (), audio=SOUND))
+    session.take("note typed")
+    assert not (notebook_path().parent / "notes").exists()
+
+
+def test_a_sound_that_cannot_be_written_is_told_and_the_note_stays(kit: Kit) -> None:
+    (notebook_path().parent / "notes").write_text("in the way", encoding="utf-8")
+    answer = Session(kit, keep_sound=True).take(Utterance("note tarp torn", None, (), audio=SOUND))
+    assert "its sound cannot be written" in answer.show
+    with Notebook() as book:
+        assert [note.text for note in book.notes()] == ["tarp torn"]
