@@ -15,6 +15,7 @@ from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
 from assistant.phrase.choose import UNKNOWN, Weighed, weigh
 from assistant.phrase.grammar import Grammar, grammar_folder
 from assistant.phrase.sampler import Sampler
+from assistant.phrase.tokens import LONGEST
 from assistant.phrase.understand import Understander
 
 DOUBTFUL = 0.7
@@ -29,7 +30,8 @@ SURE = 0.95
 QUIET_DB = 40.0
 """Below this a number must be that sure. By the estimate of loudness.py."""
 TOO_LOUD_DB = 6.5
-"""Below this no number is taken. By the same estimate, which reads some 3 dB above the ratio at 5 dB and 5 at 0 dB."""
+"""Below this no number and no fact is taken. By the same estimate; it reads some
+3 dB above the ratio at 5 dB and 5 at 0 dB."""
 
 
 @dataclass(frozen=True)
@@ -131,10 +133,22 @@ class Ear:
             doubts = [min(range(len(weighed.numbers)), key=weighed.numbers.__getitem__)]
         on_average = _on_average(weighed)
         confidence = min(weighed.numbers, default=on_average) if known else None
-        hazy = bool(known) and on_average < HAZY
-        too_loud = bool(weighed.numbers) and ratio < TOO_LOUD_DB
         text = " ".join(self._understander.written(known))
+        facts, implied = self._told(text)
+        # "A chain" may be "eight chains", "coil strap" may have lost its numbers: then no number word is doubtful.
+        hazy = bool(known) and on_average < (least if implied and ratio < QUIET_DB else HAZY)
+        too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
         return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy)
+
+    def _told(self, text: str) -> tuple[bool, bool]:
+        """Return whether a text tells facts, and whether any of them is a tiedown or a coil whose number is implied."""
+        heard = self._understander.hear(text[:LONGEST])
+        told = [part for part in heard.fragments if self._grammar.sorts[part.name] == "fact"]
+        implied = any(
+            ("kind" in part.values or part.name == "coil") and not part.values.keys() & {"count", "weight"}
+            for part in told
+        )
+        return bool(told), implied
 
     def _phrases(self, narrow: str = "") -> list[str]:
         if narrow not in self._sampled:

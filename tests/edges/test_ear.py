@@ -140,7 +140,26 @@ def test_in_noise_a_number_must_be_surer(
     assert (utterance.unsure, utterance.too_loud) == (unsure, too_loud)
 
 
-def test_in_noise_what_has_no_number_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("said", ["coil strap", "i got a chain", "eye to the sky"])
+def test_where_it_is_too_loud_no_fact_is_taken_though_no_number_was_heard(
+    monkeypatch: pytest.MonkeyPatch, said: str
+) -> None:
+    monkeypatch.setattr(module, "signal_to_noise_db", lambda _: 3.0)
+    listening, _ = ear(heard(said))
+    assert listening.hear(SOUND, FRESH).too_loud
+
+
+@pytest.mark.parametrize(("ratio", "hazy"), [(50.0, False), (12.0, True)])
+def test_in_noise_a_count_that_no_word_tells_must_be_surer(
+    monkeypatch: pytest.MonkeyPatch, ratio: float, *, hazy: bool
+) -> None:
+    # Half of what is as likely says something else in place of two of four words: 0.75 sure on average.
+    monkeypatch.setattr(module, "signal_to_noise_db", lambda _: ratio)
+    listening, _ = ear(heard("i got a chain", "i got that strap"))
+    assert listening.hear(SOUND, FRESH).hazy is hazy
+
+
+def test_in_noise_what_tells_nothing_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "signal_to_noise_db", lambda _: 3.0)
     listening, _ = ear(heard("read that back"))
     assert not listening.hear(SOUND, FRESH).too_loud
