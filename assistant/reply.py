@@ -25,7 +25,7 @@ from assistant.taking import beside_unknown, read_back, told
 from assistant.talk import not_understood, plain
 from assistant.what_if import is_supposed, what_if
 
-_WRONG_WITH = "wrong by itself: bent link, cut strap, broken band"
+_SAY_FLAW = "Say what is wrong by itself: bent link, cut strap, broken band."
 _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep"})
 """After these, "say again" still means the answer before: they are about how it was said."""
 
@@ -124,9 +124,8 @@ def _reply(
         return asked
     if may_hold and heard.left_over and (held := hold(utterance, heard, conversation, kit, unsure)):
         return held
-    again = _behind_undo(heard, kit)
-    if again:
-        dropped = len(heard.tokens) - again
+    dropped = _taken_back(heard, kit)
+    if dropped:
         numbers = sum(kit.understander.is_number_word(token.word) for token in heard.tokens[:dropped])
         left = [place - numbers for place in unsure if place >= numbers]
         return _reply(words(heard.tokens[dropped:]), conversation, kit, left)
@@ -142,22 +141,21 @@ def _before_facts(
     """Take a note or a quiz answer, and refuse what tells of damage in words that are no phrase; None for the rest."""
     if heard.note is not None:
         return _note(utterance, heard, conversation, kit)
-    flaw = next((word for word in heard.left_over.split() if word in kit.understander.grammar.flaws), "")
-    if flaw:
-        text = f"I heard “{flaw}” and can't place it, so I took nothing of that. Say what is {_WRONG_WITH}."
+    if heard.flaw:
+        text = f"I heard “{heard.flaw}” and can't place it, so I took nothing of that. {_SAY_FLAW}"
         return not_understood(utterance, conversation, text), conversation
     if conversation.quiz and conversation.quiz.current:
         return answer_quiz(utterance, heard, conversation, kit)
     return None
 
 
-def _behind_undo(heard: Heard, kit: Kit) -> int:
-    """Return how many words stand behind an undo between facts: "four chains scratch that three" tells of three."""
+def _taken_back(heard: Heard, kit: Kit) -> int:
+    """Return how many words an undo between facts takes back, with itself: "four chains strike that" before "three"."""
     sorts = kit.understander.grammar.sorts
     facts = [part.start for part in heard.fragments if sorts[part.name] == "fact"]
     undone = [part for part in heard.fragments if part.name == "undo"]
     between = undone and facts and facts[0] < undone[-1].start < facts[-1]
-    return len(heard.tokens) - undone[-1].end if between else 0
+    return undone[-1].end if between else 0
 
 
 def _take(
@@ -211,9 +209,8 @@ def _act(
     if not answer.understood:
         return answer.model_copy(update={"load": before.load}), before
     after = _one_turn(before, after)
-    others = [
-        part for part in others if part.name not in {"repeat", "stop"}
-    ]  # what was just told has its answer already
+    # what was just told has its answer already
+    others = [part for part in others if part.name not in {"repeat", "stop"}]
     if not others or (after.pending is not None and after.pending.settles is not None):
         return answer, after
     last, then = follow(utterance, others[-1], after, kit)

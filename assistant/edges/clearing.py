@@ -8,6 +8,7 @@ on speech as it is, so the filter is held back, and the sound as it came is alwa
 import numpy as np
 import soxr
 
+from assistant.edges.loudness import Samples, samples_of
 from assistant.edges.recognizer import RATE
 
 _WINDOW = 512
@@ -24,7 +25,6 @@ _TILT_FROM_HZ, _TILT_LOWEST_HZ = 1000.0, 125.0
 _SLOWER = 1.08
 """Sound is slowed by this: where both speeds are heard alike, a number is surer than by one alone."""
 
-Samples = np.ndarray[tuple[int], np.dtype[np.float64]]
 Spectrum = np.ndarray[tuple[int, int], np.dtype[np.float64]]
 
 
@@ -35,7 +35,7 @@ def cleared(pcm: bytes) -> bytes:
     -----
     Sound shorter than a tenth of a second is returned as it is: there is no telling what in it is noise.
     """
-    samples = np.frombuffer(pcm[: len(pcm) // 2 * 2], np.int16).astype(np.float64)
+    samples = samples_of(pcm)
     if len(samples) < RATE // 10:
         return pcm
     window = np.sqrt(np.hanning(_WINDOW + 1)[:-1])
@@ -56,8 +56,7 @@ def cleared(pcm: bytes) -> bytes:
 
 def slowed(pcm: bytes) -> bytes:
     """Return 16 kHz mono 16-bit sound a little slower, and lower with it."""
-    samples = np.frombuffer(pcm[: len(pcm) // 2 * 2], np.int16).astype(np.float64)
-    return _as_bytes(soxr.resample(samples, RATE, RATE * _SLOWER))
+    return _as_bytes(soxr.resample(samples_of(pcm), RATE, RATE * _SLOWER))
 
 
 def _as_bytes(samples: Samples) -> bytes:

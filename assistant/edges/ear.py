@@ -30,8 +30,7 @@ SURE = 0.95
 QUIET_DB = 40.0
 """Below this a number must be that sure. By the estimate of loudness.py."""
 TOO_LOUD_DB = 6.5
-"""Below this no number and no fact is taken. By the same estimate; it reads some
-3 dB above the ratio at 5 dB and 5 at 0 dB."""
+"""Below this no number and no fact is taken. By the same estimate: some 3 dB above the ratio at 5 dB, and 5 at 0 dB."""
 
 
 @dataclass(frozen=True)
@@ -126,7 +125,8 @@ class Ear:
         A number is doubtful where it, or that no other was said, is not sure.
         """
         known = [word for word in weighed.words if word != UNKNOWN]
-        least = DOUBTFUL if ratio >= QUIET_DB else DOUBTFUL_IN_NOISE
+        in_noise = ratio < QUIET_DB
+        least = DOUBTFUL_IN_NOISE if in_noise else DOUBTFUL
         doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least]
         if weighed.numbers and not doubts and weighed.all_numbers < least:
             # One was perhaps not heard at all: the least sure stands for it.
@@ -134,9 +134,9 @@ class Ear:
         on_average = _on_average(weighed)
         confidence = min(weighed.numbers, default=on_average) if known else None
         text = " ".join(self._understander.written(known))
-        facts, implied = self._told(text)
+        facts, implied = self._told(text) if in_noise else (False, False)
         # "A chain" may be "eight chains", "coil strap" may have lost its numbers: then no number word is doubtful.
-        hazy = bool(known) and on_average < (least if implied and ratio < QUIET_DB else HAZY)
+        hazy = bool(known) and on_average < (least if implied else HAZY)
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
         return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy)
 

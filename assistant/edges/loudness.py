@@ -9,6 +9,13 @@ _QUIETEST = 10
 """Percentile of the 20 ms frames that stands for what is heard between words."""
 _FLOOR = 1e-3
 
+Samples = np.ndarray[tuple[int], np.dtype[np.float64]]
+
+
+def samples_of(pcm: bytes) -> Samples:
+    """Return 16-bit sound as samples; half a sample at its end is left out."""
+    return np.frombuffer(pcm[: len(pcm) // 2 * 2], np.int16).astype(np.float64)
+
 
 def signal_to_noise_db(pcm: bytes) -> float:
     """Return the ratio of speech to noise in 16 kHz mono 16-bit sound [dB].
@@ -19,7 +26,7 @@ def signal_to_noise_db(pcm: bytes) -> float:
     2 dB above the true ratio; a bang or a voice beside it is not noise to it. Sound shorter than a tenth of a second
     has no ratio and counts as quiet, and so does what has perfect silence in it.
     """
-    samples = np.frombuffer(pcm[: len(pcm) // 2 * 2], np.int16).astype(np.float64)
+    samples = samples_of(pcm)
     frames = samples[: len(samples) // _FRAME * _FRAME].reshape(-1, _FRAME)
     if len(frames) < RATE // _FRAME // 10:
         return float("inf")

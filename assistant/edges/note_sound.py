@@ -1,11 +1,12 @@
 """The sound of a dictated note, kept beside the notebook where the driver wants it: one WAV file a note."""
 
-import wave
 from contextlib import suppress
 from pathlib import Path
 
+import numpy as np
+
 from assistant.edges.places import data_dir
-from assistant.edges.problem import Problem
+from assistant.edges.problem import Problem, SoundFileProblem
 from assistant.edges.recognizer import RATE
 
 
@@ -29,15 +30,14 @@ def keep_sound(number: int, pcm: bytes) -> Path:
     Problem
         The file cannot be written: the note itself is kept all the same.
     """
+    from assistant.edges.sound_files import write_wav  # noqa: PLC0415 - only who keeps sound waits for its library
+
     path = sound_path(number)
     try:
         path.parent.mkdir(mode=0o700, exist_ok=True)
-        path.touch(mode=0o600)
-        with wave.open(str(path), "wb") as file:
-            file.setparams((1, 2, RATE, 0, "NONE", ""))
-            file.writeframes(pcm)
-    except OSError as error:
-        trouble = f"The note is kept, but its sound cannot be written to {path} ({error.strerror})."
+        write_wav(path, np.frombuffer(pcm, np.int16), RATE)
+    except (OSError, SoundFileProblem) as error:
+        trouble = f"The note is kept, but its sound cannot be written to {path} ({error})."
         raise Problem(trouble, "Make room on the disk, or leave --keep-sound out.") from error
     return path
 

@@ -24,7 +24,7 @@ from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
 from assistant.phrase.plausible import Refused, checked_count, checked_weight
 from assistant.phrase.slots import Weight
-from assistant.phrase.tiedowns import TiedownTalk
+from assistant.phrase.tiedowns import TiedownTalk, name_of
 
 _TRADE_COIL = range(10, 81)
 """A bare number in this range can be a coil's thousands of pounds ("no, forty two"); common practice, no source."""
@@ -293,7 +293,7 @@ class _Talk:
                 self.refuse(f"There are several groups of {kind.value}s. Say how many hold forward, how many rearward.")
             fields = {"count": self.count(number)}
             self.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=self.focus)
-            self.lead = f"{number} {kind.value}{'' if number == 1 else 's'}"  # which of them was meant, is heard
+            self.lead = f"{number} {name_of(kind, number)}"  # which of them was meant, is heard
         elif self._drafts.fix and noun == "coils" and number in _TRADE_COIL:
             self._weight(Weight(number * 1000.0, thousands_unsaid=True, unit="", assumed=""))
         elif (

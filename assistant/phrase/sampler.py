@@ -7,6 +7,7 @@ as talk does. Each is checked to parse by the tests: the recognizer's phrases ar
 import random
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from functools import cache
 from itertools import accumulate
 from typing import TypeVar
 
@@ -55,6 +56,12 @@ _EVEN = 6
 _Way = TypeVar("_Way")
 
 
+@cache
+def _falling(count: int) -> tuple[float, ...]:
+    """Return how often each of so many ways is said, the first most often."""
+    return tuple(1 / (place + _EVEN) for place in range(count))
+
+
 class Sampler:
     """Samples phrases of one grammar. The same grammar gives the same phrases."""
 
@@ -66,7 +73,6 @@ class Sampler:
             if phrase.spoken:
                 self._phrases.setdefault(phrase.fragment, []).append(phrase)
         self._kind = ""
-        self._falls: dict[int, list[float]] = {}
 
     def whole(self) -> list[str]:
         """Return phrases for the whole grammar: each template at least once, then sentences up to the budget."""
@@ -113,19 +119,14 @@ class Sampler:
         for _ in range(int(self._grammar.sentences["budget"]["sentences"])):
             pattern = self._random.choices(patterns, cum_weights=reach)[0]
             parts = pattern["parts"]
-            yield " ".join([*self._opener(parts[0]), *self._parts(parts), *self._closer(parts[-1])])
+            begun = self._grammar.sorts.get(parts[0].partition(":")[0]) == "fact"
+            said = [*self._now_and_then("openers", fact=begun), *self._parts(parts)]
+            yield " ".join([*said, *self._now_and_then("closers", fact=parts[-1] in _CLOSED)])
 
-    def _opener(self, first: str) -> list[str]:
-        """Begin some breaths as people do: "okay so", "i've got"."""
-        openers = self._grammar.sentences["openers"]
-        fact = self._grammar.sorts.get(first.partition(":")[0]) == "fact"
-        return [self._random.choice(openers["say"])] if fact and self._random.random() < openers["share"] else []
-
-    def _closer(self, last: str) -> list[str]:
-        """End some breaths as people do: "on it", "on there"."""
-        closers = self._grammar.sentences["closers"]
-        told = last in _CLOSED
-        return [self._random.choice(closers["say"])] if told and self._random.random() < closers["share"] else []
+    def _now_and_then(self, edge: str, *, fact: bool) -> list[str]:
+        """Begin ("openers") or end ("closers") some breaths about a fact as people do: "okay so", "on there"."""
+        ways = self._grammar.sentences[edge]
+        return [self._random.choice(ways["say"])] if fact and self._random.random() < ways["share"] else []
 
     def _parts(self, parts: Sequence[str]) -> Iterator[str]:
         joins = self._grammar.sentences["joins"]
@@ -147,9 +148,7 @@ class Sampler:
 
     def _one_of(self, ways: Sequence[_Way]) -> _Way:
         """Choose one way to say something: the grammar names the usual ones first."""
-        if not self._falls.get(len(ways)):
-            self._falls[len(ways)] = [1 / (place + _EVEN) for place in range(len(ways))]
-        return self._random.choices(ways, self._falls[len(ways)])[0]
+        return self._random.choices(ways, _falling(len(ways)))[0]
 
     def _fill(self, phrase: Phrase) -> str:
         slots = phrase.slots

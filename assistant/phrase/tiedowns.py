@@ -36,7 +36,8 @@ class Floor(Protocol):
         """Return a plausible count or refuse."""
 
 
-def _name(kind: Kind, count: int) -> str:
+def name_of(kind: Kind, count: int) -> str:
+    """Return what so many of a kind are called."""
     return kind.value if count == 1 else f"{kind.value}s"
 
 
@@ -168,7 +169,7 @@ class TiedownTalk:
         spoken_for = sum(count for count, _ in some)
         if spoken_for > told.count:
             self._floor.refuse(
-                f"I heard {told.count} {_name(told.kind, told.count)}, but {spoken_for} told apart. Say it again."
+                f"I heard {told.count} {name_of(told.kind, told.count)}, but {spoken_for} told apart. Say it again."
             )
         for count, facts in some:
             self._floor.change(AddTiedowns(tiedown=revised(told, {**facts, "count": count})))
@@ -202,7 +203,7 @@ class TiedownTalk:
     def _in_all_or_more(self, draft: Draft, like: list[int], total: int) -> None:
         wanted, kind = draft.count or 1, draft.kind or Kind.CHAIN
         told = Tiedown(kind=kind, count=wanted, **draft.facts)
-        name = _name(kind, wanted)
+        name = name_of(kind, wanted)
         grown: tuple[Change, ...]
         if wanted > total and not draft.some:
             added = told.model_copy(update={"count": wanted - total})
@@ -212,7 +213,7 @@ class TiedownTalk:
         else:
             dropped = tuple(Remove(noun="tiedowns", index=index) for index in sorted(like, reverse=True))
             grown = (*dropped, AddTiedowns(tiedown=told))
-        there = f"There {'is' if total == 1 else 'are'} {total} {_name(kind, total)} on."
+        there = f"There {'is' if total == 1 else 'are'} {total} {name_of(kind, total)} on."
         text = f"{there} Do you mean {wanted} {name} in all, or {wanted} more?"
         more = (*self._merged(told),) if not draft.some else ()
         replies = {"in all": grown, "more": more or (AddTiedowns(tiedown=told),)}
@@ -222,7 +223,7 @@ class TiedownTalk:
         """Tell facts of a group, or of a part of it; then of the parts told apart."""
         group = self._floor.load.tiedowns[index]
         if not facts and not some:
-            self._floor.remarks.append(f"{count} {_name(group.kind, count)}: as I have it.")
+            self._floor.remarks.append(f"{count} {name_of(group.kind, count)}: as I have it.")
         elif count < group.count:
             self._floor.change(SplitTiedowns(index=index, count=count, fields=facts))
         elif facts:
@@ -238,7 +239,7 @@ class TiedownTalk:
         spoken_for = sum(count for count, _ in some)
         if spoken_for > group.count:
             self._floor.refuse(
-                f"There are {group.count} {_name(group.kind, group.count)}, but I heard {spoken_for} told apart. "
+                f"There are {group.count} {name_of(group.kind, group.count)}, but I heard {spoken_for} told apart. "
                 "Say how many there are in all."
             )
         for place, (count, facts) in enumerate(some):
@@ -249,7 +250,7 @@ class TiedownTalk:
         """Tell facts of all tiedowns of a kind that are there: "the chains are grade eighty"."""
         groups = [index for index in self._groups(draft.kind) if self._is(self._floor.load.tiedowns[index], draft.only)]
         if not groups and draft.only:
-            what = _name(draft.kind, 2) if draft.kind else "tiedowns"
+            what = name_of(draft.kind, 2) if draft.kind else "tiedowns"
             self._floor.refuse(f"I know of no {what} that run so. Say how many there are.")
         if not groups and draft.verb == "fix" and self._floor.load.tiedowns:
             self._change_kind(draft)
@@ -259,7 +260,9 @@ class TiedownTalk:
             self._floor.refuse(f"I heard {kind.value}s, but there are none yet. Say how many.")
         groups = self._made_so(groups, draft)
         if not draft.facts and not draft.some:
-            self._floor.refuse(f"I heard the {_name(draft.kind or Kind.CHAIN, 2)}, but not what of them. Say it again.")
+            self._floor.refuse(
+                f"I heard the {name_of(draft.kind or Kind.CHAIN, 2)}, but not what of them. Say it again."
+            )
         for index in groups if draft.facts else ():
             self._floor.change(SetFields(noun="tiedowns", index=index, fields=draft.facts))
         self._floor.focus = ("tiedowns", groups[-1]) if groups else self._floor.focus
@@ -276,7 +279,9 @@ class TiedownTalk:
         if not draft.made or so:
             return so
         if len(groups) > 1 and (draft.facts or draft.some):
-            self._floor.refuse(f"I know of no {_name(draft.kind or Kind.CHAIN, 2)} like that. Say how many there are.")
+            self._floor.refuse(
+                f"I know of no {name_of(draft.kind or Kind.CHAIN, 2)} like that. Say how many there are."
+            )
         draft.facts |= draft.made
         return groups
 
@@ -295,8 +300,8 @@ class TiedownTalk:
         kind, count = draft.kind or Kind.CHAIN, draft.count or 1
         told = Tiedown(kind=kind, count=count, **draft.facts)
         text = (
-            f"There {'is' if there.count == 1 else 'are'} {there.count} {_name(there.kind, there.count)} on. "
-            f"Do you mean {count} {_name(kind, count)} in place of {'it' if there.count == 1 else 'them'}?"
+            f"There {'is' if there.count == 1 else 'are'} {there.count} {name_of(there.kind, there.count)} on. "
+            f"Do you mean {count} {name_of(kind, count)} in place of {'it' if there.count == 1 else 'them'}?"
         )
         beside = AddTiedowns(tiedown=told)
         replies: dict[str, tuple[Change, ...]] = {
@@ -333,7 +338,7 @@ class TiedownTalk:
             if self._is(self._floor.load.tiedowns[index], draft.facts | draft.only | draft.made)
         ]
         if not groups and (draft.facts or draft.only or draft.made):
-            self._floor.refuse(f"I know of no {_name(kind, 2)} like that to take off. Say one thing at a time.")
+            self._floor.refuse(f"I know of no {name_of(kind, 2)} like that to take off. Say one thing at a time.")
         if not groups:
             if not quiet:
                 self._floor.remarks.append(f"There is no {kind.value} to take off.")
@@ -342,7 +347,9 @@ class TiedownTalk:
         there = sum(self._floor.load.tiedowns[index].count for index in groups)
         if left is not None and left < there and len(groups) > 1:
             # Which one comes off decides what still holds forward and what rearward.
-            self._floor.refuse(f"There are several groups of {_name(kind, 2)}. Say which way those pull that come off.")
+            self._floor.refuse(
+                f"There are several groups of {name_of(kind, 2)}. Say which way those pull that come off."
+            )
         for index in reversed(groups):
             there = self._floor.load.tiedowns[index].count
             taken = there if left is None else min(left, there)
@@ -352,13 +359,13 @@ class TiedownTalk:
         partly = len(groups) == 1 and bool(self._groups(kind))
         self._floor.focus = ("tiedowns", groups[0]) if partly else None
         if left:
-            self._floor.remarks.append(f"There were {left} {_name(kind, left)} fewer than you took off.")
+            self._floor.remarks.append(f"There were {left} {name_of(kind, left)} fewer than you took off.")
 
     def _swap(self, draft: Draft) -> None:
         """Put tiedowns of another kind in the place of those that are on; they run as these did."""
         groups = self._groups(draft.kind)
         there = sum(self._floor.load.tiedowns[index].count for index in groups)
-        name = _name(draft.kind or Kind.CHAIN, there)
+        name = name_of(draft.kind or Kind.CHAIN, there)
         if not there or (there > 1 and not draft.plural):
             self._floor.refuse(f"There {'is' if there == 1 else 'are'} {there or 'no'} {name} on. Say which to change.")
         for index in groups:

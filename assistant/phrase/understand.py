@@ -50,6 +50,8 @@ class Heard(NamedTuple):
     note: str | None
     corrects: bool = False
     """Whether the dictated text takes the place of the last note's."""
+    flaw: str = ""
+    """A word of damage that is left over: what is wrong was said in words that are no phrase here."""
     asking: bool = False
     """Whether a question word is left over: something was asked that is not known here."""
     cost: float = 0.0
@@ -119,6 +121,7 @@ class Understander:
             numbers_left=any(self.is_number(token) or self._tells_of_number(token.word) for token in left),
             replaced=replaced,
             note=None,
+            flaw=next((token.word for token in left if token.word in self.grammar.flaws), ""),
             asking=asked or any(token.word in self.grammar.asking for token in left),
             cost=parse.cost,
             joined=joined,
