@@ -16,7 +16,7 @@ from assistant.phrase.meaning import Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
-from assistant.phrase.understand import Heard
+from assistant.phrase.understand import REPLIES, Heard
 from assistant.quiz_talk import answer_quiz
 from assistant.say.answer import Answer, CorrectNote, KeepNote
 from assistant.say.spell import spell
@@ -56,7 +56,7 @@ def reply(
     """
     answer, after = _reply(utterance, conversation, kit, unsure)
     if hazy and _changes(conversation, after):
-        answer, after = _ask_whole(utterance, conversation)
+        answer, after = _ask_whole(utterance, conversation, kit)
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)
@@ -82,8 +82,13 @@ def _changes(before: Conversation, after: Conversation) -> bool:
     return any(getattr(before, part) != getattr(after, part) for part in ("turns", "gear", "rules", "quiz"))
 
 
-def _ask_whole(utterance: str, conversation: Conversation) -> tuple[Answer, Conversation]:
-    """Hold an utterance that was heard badly until it is confirmed."""
+def _ask_whole(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
+    """Hold an utterance that was heard badly until it is confirmed; a reply to what was read back asks that again."""
+    open_one = conversation.pending.settles if conversation.pending else None
+    if open_one and kit.understander.hear(utterance).names <= REPLIES:
+        answer = plain(utterance, "facts", conversation, f"I did not catch that. {open_one.text}")
+        confirm = (open_one.part or open_one.doubted,) if open_one.doubted else ()
+        return answer.model_copy(update={"confirm": confirm, "asks": (open_one.text,)}), conversation
     text = f"I heard {utterance}. Is that right?"
     question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=utterance)
     answer = plain(utterance, "facts", conversation, text)

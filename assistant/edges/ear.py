@@ -2,9 +2,10 @@
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 
 from assistant.conversation import Conversation
@@ -12,11 +13,13 @@ from assistant.edges.clearing import cleared, slowed
 from assistant.edges.loudness import signal_to_noise_db
 from assistant.edges.places import cache_dir
 from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
-from assistant.phrase.choose import UNKNOWN, Weighed, weigh
+from assistant.phrase.choose import UNKNOWN, Weighed, denied, weigh
 from assistant.phrase.grammar import Grammar, grammar_folder
+from assistant.phrase.runs import Runs
 from assistant.phrase.sampler import Sampler
 from assistant.phrase.tokens import LONGEST
-from assistant.phrase.understand import Understander
+from assistant.phrase.understand import REPLIES, Understander
+from assistant.phrase.understand import Heard as Parts
 
 DOUBTFUL = 0.7
 """A number that is less sure than this is read back before it counts. Chosen, like those below, on voices and noises of
@@ -25,6 +28,11 @@ through."""
 DOUBTFUL_IN_NOISE = 0.87
 HAZY = 0.7
 """Words that are on average less sure than this are read back before they change anything."""
+HAZY_REPLY = 0.5
+"""The same of a yes or a no to what was read back: there is little else that people say then."""
+IMPLIED = 0.97
+"""In noise: a count that no word tells must be the only one that was heard, as sure as this. "A chain" is two sounds
+away from "eight chains"."""
 SURE = 0.95
 """In a quiet place what is as sure as this at the first hearing is not heard again."""
 QUIET_DB = 40.0
@@ -46,6 +54,8 @@ class Utterance:
     """Whether its words are on the whole not sure."""
     audio: bytes = field(default=b"", repr=False)
     """The sound of a dictated note (16 kHz mono 16-bit); empty for the rest."""
+    weighed: Weighed | None = field(default=None, repr=False)
+    """All that it may have been: if it comes to nothing and is said again, the two are weighed together."""
 
 
 class Ear:
@@ -66,8 +76,13 @@ class Ear:
         self._sampled: dict[str, list[str]] = {}
 
     def prepare(self) -> None:
-        """Build the recognizer for the whole grammar ahead of the first word."""
+        """Build what hears the whole grammar ahead of the first word."""
         self._recognizer.prepare(self._phrases())
+        _ = self._runs
+
+    @cached_property
+    def _runs(self) -> Runs:
+        return Runs(self._phrases(), self._grammar)
 
     def stream(self) -> Stream:
         """Begin to listen to utterances; give each to `settle`."""
@@ -77,12 +92,15 @@ class Ear:
         """Begin to listen for one phrase alone, beside what is none of its words."""
         return self._recognizer.stream((phrase,))
 
-    def hear(self, pcm: bytes, conversation: Conversation) -> Utterance:
-        """Hear one utterance in a piece of 16 kHz mono 16-bit sound."""
-        return self.settle(self._recognizer.listen(pcm, self._phrases()), conversation)
+    def hear(self, pcm: bytes, conversation: Conversation, before: Utterance | None = None) -> Utterance:
+        """Hear one utterance in a piece of 16 kHz mono 16-bit sound; see `settle`."""
+        return self.settle(self._recognizer.listen(pcm, self._phrases()), conversation, before)
 
-    def settle(self, heard: Heard, conversation: Conversation) -> Utterance:
+    def settle(self, heard: Heard, conversation: Conversation, before: Utterance | None = None) -> Utterance:
         """Return what was said, after a second hearing with the noise turned down.
+
+        `before` is the utterance before this one where it came to nothing: it may be said again now, and was then not
+        what it was taken for.
 
         A note is heard again by the free model. After a question the narrow grammar of what may be answered is heard
         too, and what either of them read counts for as likely as the one that found it likelier: an answer is likelier
@@ -95,21 +113,25 @@ class Ear:
             return Utterance("", None, ())
         ratio = signal_to_noise_db(heard.audio)
         narrow = self._narrow(conversation) if heard.audio else ""
-        return self._utterance(self._weighed(heard, narrow, ratio), ratio)
+        read_back = conversation.pending is not None and conversation.pending.settles is not None
+        earlier = before.weighed if before else None
+        shares = denied(earlier, self._understander, read_back=read_back) if earlier else {}
+        return self._utterance(self._weighed(heard, narrow, ratio, shares), ratio, read_back=read_back)
 
-    def _weighed(self, heard: Heard, narrow: str, ratio: float) -> Weighed:
+    def _weighed(self, heard: Heard, narrow: str, ratio: float, earlier: Mapping[tuple[str, ...], float]) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, with the noise turned down.
 
         In noise a number is also heard with the noise turned down at the speed it was said with: fewer wrong ones pass.
         """
         first = self._with_narrow(heard, heard.audio, narrow)
-        once = weigh([first], self._understander)
+        once = weigh([first], self._understander, self._runs, earlier)
         if min(once.all_numbers, *once.numbers, _on_average(once)) >= SURE and ratio >= QUIET_DB:
             return once
         clear = cleared(heard.audio)
         ways = (slowed(clear), clear) if once.numbers and ratio < QUIET_DB else (slowed(clear),)
         again = [self._with_narrow(self._recognizer.listen(way, self._phrases()), way, narrow) for way in ways]
-        return weigh([readings for readings in (first, *again) if readings], self._understander)
+        hearings = [readings for readings in (first, *again) if readings]
+        return weigh(hearings, self._understander, self._runs, earlier)
 
     def _with_narrow(self, heard: Heard, pcm: bytes, narrow: str) -> Sequence[Reading]:
         """Return the ways to read what was heard, with those of a narrow grammar where it knew every word."""
@@ -119,7 +141,7 @@ class Ear:
         known = [(words, score) for words, score in answers if words and UNKNOWN not in words]
         return (*_readings(heard), *known)  # of the same words the better score counts
 
-    def _utterance(self, weighed: Weighed, ratio: float) -> Utterance:
+    def _utterance(self, weighed: Weighed, ratio: float, *, read_back: bool) -> Utterance:
         """Return what was meant as it is written: "eye to the side", not "eye two the side".
 
         A number is doubtful where it, or that no other was said, is not sure.
@@ -134,18 +156,24 @@ class Ear:
         on_average = _on_average(weighed)
         confidence = min(weighed.numbers, default=on_average) if known else None
         text = " ".join(self._understander.written(known))
-        facts, implied = self._told(text) if in_noise else (False, False)
+        parts = self._understander.hear(text[:LONGEST])
+        facts, implied = self._told(parts) if in_noise else (False, False)
         # "A chain" may be "eight chains", "coil strap" may have lost its numbers: then no number word is doubtful.
-        hazy = bool(known) and on_average < (least if implied else HAZY)
+        lost = implied and (on_average < least or weighed.all_numbers < IMPLIED)
+        replies = read_back and not parts.left_over and parts.names <= REPLIES
+        hazy = bool(known) and (lost or on_average < (HAZY_REPLY if replies else HAZY))
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
-        return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy)
+        return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, weighed=weighed)
 
-    def _told(self, text: str) -> tuple[bool, bool]:
-        """Return whether a text tells facts, and whether any of them is a tiedown or a coil whose number is implied."""
-        heard = self._understander.hear(text[:LONGEST])
-        told = [part for part in heard.fragments if self._grammar.sorts[part.name] == "fact"]
+    def _told(self, parts: Parts) -> tuple[bool, bool]:
+        """Return whether facts are told, and whether the number of anything is implied: a chain, same again."""
+        told = [part for part in parts.fragments if self._grammar.sorts[part.name] == "fact"]
         implied = any(
-            ("kind" in part.values or part.name == "coil") and not part.values.keys() & {"count", "weight"}
+            part.name == "same_again"
+            or (
+                ({"kind", "article"} & part.values.keys() or part.name == "coil")
+                and not part.values.keys() & {"count", "weight"}
+            )
             for part in told
         )
         return bool(told), implied

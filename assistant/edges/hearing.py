@@ -39,7 +39,7 @@ def hear_file(file: Path, ear: Ear, session: Session) -> Answer:
     SoundFileProblem
         The file cannot be listened to; the session is as it was.
     """
-    return session.take(ear.hear(read_sound(file), session.conversation))
+    return session.take(ear.hear(read_sound(file), session.conversation, session.unsettled))
 
 
 def demo_file() -> Path:

@@ -49,17 +49,23 @@ class Session:
         self.resumed = False
         """Whether the conversation goes on with the load of an earlier sitting."""
         self.conversation = Conversation(gear=self._gear(), seed=random.SystemRandom().randrange(2**31))
+        self.unsettled: Utterance | None = None
+        """The last utterance, if nothing came of it: it may be said again."""
         self._resume()
 
     def take(self, said: Utterance | str) -> Answer:
         """Answer one utterance and keep what it asks to keep."""
         utterance = Utterance(said, None, ()) if isinstance(said, str) else said
+        self.unsettled = utterance
         if utterance.too_loud:
             # Said before anything is taken: a number that nobody can be sure of is no number.
             return not_understood(utterance.text, self.conversation, _TOO_LOUD)
-        answer, self.conversation = reply(
+        answer, after = reply(
             utterance.text, self.conversation, kit=self.kit, unsure=utterance.unsure, hazy=utterance.hazy
         )
+        if answer.understood and not answer.confirm:
+            self.unsettled = None
+        self.conversation = after
         answer = answer.model_copy(update={"confidence": utterance.confidence})
         for effect in answer.effects:
             answer = self._do(effect, answer, utterance.audio if self._keep_sound else b"")

@@ -156,7 +156,7 @@ class Terminal:
             wait = partial(ear.waiting, wake.phrase)
             utterances = when_woken(microphone, wake, wait, ear.stream, woken=self._woken, partly=self._hears)
         for heard in utterances:
-            self._say(ear.settle(heard, self._session.conversation))
+            self._say(ear.settle(heard, self._session.conversation, self._session.unsettled))
 
     def _hear_held(self, ear: Ear, microphone: Microphone) -> None:
         while not self._ended.is_set():
@@ -165,7 +165,7 @@ class Terminal:
                 continue
             heard = held(microphone, ear.stream(), partly=self._hears)
             if heard.words:
-                self._say(ear.settle(heard, self._session.conversation))
+                self._say(ear.settle(heard, self._session.conversation, self._session.unsettled))
 
     def _say(self, utterance: Utterance) -> None:
         self._partly = ""

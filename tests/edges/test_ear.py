@@ -1,6 +1,8 @@
 """The ear: what it makes of alternatives, notes, open questions and doubt. The recognizer here is a stand-in."""
 
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import cast
 
@@ -10,8 +12,11 @@ from assistant.conversation import Conversation, Pending
 from assistant.edges import ear as module
 from assistant.edges.ear import Ear, phrases_of
 from assistant.edges.recognizer import Heard, HeardWord, Recognizer
-from assistant.phrase.choose import COST_IN_NATS
+from assistant.phrase.choose import TEMPERATURE, fault
 from assistant.phrase.grammar import read_grammar
+from assistant.phrase.meaning import Question
+from assistant.phrase.runs import Runs
+from assistant.phrase.sampler import Sampler
 from assistant.phrase.understand import Understander
 
 UNDERSTANDER = Understander(read_grammar())
@@ -19,8 +24,18 @@ SOUND = bytes(64_000)
 FRESH = Conversation()
 
 
+@cache
+def against(text: str) -> float:
+    return fault(UNDERSTANDER, phrases(), tuple(text.split()))
+
+
+@cache
+def phrases() -> Runs:
+    return Runs(Sampler(UNDERSTANDER.grammar).whole(), UNDERSTANDER.grammar)
+
+
 def heard(text: str, *others: str, likelier: float = 0.0) -> Heard:
-    """Return what was heard; each of the others is as likely a way to read it, whatever the grammar makes of it.
+    """Return what was heard; each of the others is as likely a way to read it, whatever grammar and phrases make of it.
 
     `likelier` is by how much all of them are likelier than what another grammar heard [nats].
     """
@@ -29,9 +44,7 @@ def heard(text: str, *others: str, likelier: float = 0.0) -> Heard:
         tuple(HeardWord(word, place, place + 0.5, 1.0) for place, word in enumerate(words)),
         SOUND,
         UNDERSTANDER.number_words,
-        tuple(
-            (tuple(one.split()), likelier + COST_IN_NATS * UNDERSTANDER.cost(one.split())) for one in (text, *others)
-        ),
+        tuple((tuple(one.split()), likelier + against(one)) for one in (text, *others)),
     )
 
 
@@ -157,6 +170,47 @@ def test_in_noise_a_count_that_no_word_tells_must_be_surer(
     monkeypatch.setattr(module, "signal_to_noise_db", lambda _: ratio)
     listening, _ = ear(heard("i got a chain", "i got that strap"))
     assert listening.hear(SOUND, FRESH).hazy is hazy
+
+
+def read_back(conversation: Conversation = FRESH) -> Conversation:
+    question = Question(text="I heard forty thousand. Is that right?", expects="yes or no", doubted="forty thousand")
+    return conversation.asking(question)
+
+
+@pytest.mark.parametrize(("asked", "hazy"), [(read_back(), False), (FRESH, True)])
+def test_a_yes_to_what_was_read_back_is_taken_where_it_is_likelier_than_all_else(
+    asked: Conversation, *, hazy: bool
+) -> None:
+    listening, _ = ear(heard("yeah", "yes", "yes", "mats", "hush"))
+    utterance = listening.hear(SOUND, asked)
+    assert UNDERSTANDER.hear(utterance.text).names == {"yes"}
+    assert utterance.hazy is hazy
+
+
+def test_what_was_not_understood_and_is_said_again_is_weighed_with_what_was_heard_before() -> None:
+    first, _ = ear(heard("mats the thousand pound coil", "nine thousand pound coil"))
+    again, _ = ear(heard("five thousand pound coil", "nine thousand pound coil", "nine thousand pounds coil"))
+    before = first.hear(SOUND, FRESH)
+    assert again.hear(SOUND, FRESH).text == "five thousand pound coil"
+    assert again.hear(SOUND, FRESH, before).text == "nine thousand pound coil"
+
+
+def test_a_yes_that_may_be_a_no_is_not_taken() -> None:
+    listening, _ = ear(heard("yeah", "no", "nope", "mats"))
+    assert listening.hear(SOUND, read_back()).hazy
+
+
+@pytest.mark.parametrize(
+    ("said", "other"), [("a concrete pipe", "eight concrete pipes"), ("same again", "same again two")]
+)
+def test_in_noise_a_count_that_no_word_tells_must_be_the_only_one(
+    monkeypatch: pytest.MonkeyPatch, said: str, other: str
+) -> None:
+    monkeypatch.setattr(module, "signal_to_noise_db", lambda _: 12.0)
+    # 3 nats to the temperature of the shares: 0.95 sure, more than a number that was heard must be.
+    readings = ((tuple(said.split()), against(said)), (tuple(other.split()), against(other) - 3 * TEMPERATURE))
+    listening, _ = ear(replace(heard(said), readings=readings))
+    assert listening.hear(SOUND, FRESH).hazy
 
 
 def test_in_noise_what_tells_nothing_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -205,3 +205,21 @@ def test_a_sound_that_cannot_be_written_is_told_and_the_note_stays(kit: Kit) -> 
     assert "its sound cannot be written" in answer.show
     with Notebook() as book:
         assert [note.text for note in book.notes()] == ["tarp torn"]
+
+
+@pytest.mark.parametrize(
+    ("utterance", "unsettled"),
+    [
+        (Utterance("forty two five coil", 0.9, ()), False),
+        (Utterance("forty two five coil", 0.4, (0,)), True),
+        (Utterance("forty two five coil", 0.9, (), hazy=True), True),
+        (Utterance("forty two five coil", 0.9, (), too_loud=True), True),
+        (Utterance("banana hush", None, ()), True),
+    ],
+)
+def test_an_utterance_that_came_to_nothing_is_kept_for_the_next(
+    utterance: Utterance, kit: Kit, *, unsettled: bool
+) -> None:
+    session = Session(kit)
+    session.take(utterance)
+    assert session.unsettled is (utterance if unsettled else None)

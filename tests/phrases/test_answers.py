@@ -571,3 +571,15 @@ def test_a_question_heard_badly_is_answered_for_it_changes_nothing(kit: Kit) -> 
     before = Conversation(gear=kit.sample_gear, load=Load(coils=(Coil(weight_lb=30_000),)))
     answer, _ = reply("how many chains do i need", before, kit=kit, hazy=True)
     assert not answer.confirm
+
+
+@pytest.mark.parametrize("said", ["yes", "yeah", "that's right"])
+def test_a_reply_heard_badly_has_the_same_read_back_again(said: str, kit: Kit) -> None:
+    before = Conversation(gear=kit.sample_gear)
+    first, asked = reply("forty thousand pound coil", before, kit=kit, unsure=(0,))
+    answer, again = reply(said, asked, kit=kit, hazy=True)
+    assert answer.say == f"I did not catch that. {first.say}"
+    assert answer.confirm == first.confirm
+    assert (again.load, again.pending) == (before.load, asked.pending)
+    _, after = reply(said, again, kit=kit)
+    assert [coil.weight_lb for coil in after.load.coils] == [40_000]

@@ -7,8 +7,9 @@ import math
 
 import pytest
 
-from assistant.phrase.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, weigh
+from assistant.phrase.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, denied, weigh
 from assistant.phrase.grammar import read_grammar
+from assistant.phrase.runs import Runs
 from assistant.phrase.understand import Understander
 
 UNDERSTANDER = Understander(read_grammar())
@@ -27,6 +28,13 @@ def says(text: str, score: float = 0.0) -> Alternative:
 def test_the_grammar_outweighs_a_little_of_the_recognizers_score() -> None:
     place, _ = choose([says("forty chains thousand coil"), says("forty thousand pound coil", -1.0)], UNDERSTANDER)
     assert place == 1
+
+
+def test_runs_of_words_that_the_phrases_have_outweigh_a_little_of_the_recognizers_score() -> None:
+    phrases = Runs(["one chain", "nine chains", "one strap", "nine straps"] * 9, UNDERSTANDER.grammar)
+    heard = [[says("one chains"), says("nine chains", -1.0)]]
+    assert weigh(heard, UNDERSTANDER).words == ("one", "chains")
+    assert weigh(heard, UNDERSTANDER, phrases).words == ("nine", "chains")
 
 
 def test_a_word_is_as_sure_as_the_share_of_the_readings_that_have_it() -> None:
@@ -77,3 +85,37 @@ def test_a_word_that_is_written_as_no_number_has_no_place_among_the_numbers() ->
 def test_an_unknown_sound_is_no_word_of_a_number() -> None:
     found = weigh([[says("[unk] forty thousand pound coil [unk]")]], UNDERSTANDER)
     assert len(found.numbers) == 2
+
+
+def test_an_and_inside_a_number_is_no_other_number() -> None:
+    both = [weighing("six hundred and fifty pounds"), weighing("six hundred fifty pounds")]
+    assert weigh([both], UNDERSTANDER).numbers == (1.0, 1.0, 1.0)
+
+
+def test_what_is_said_again_is_likelier_where_both_may_be_it() -> None:
+    """Nine chains: 0.3 of the first and 0.5 of the second; five chains 0.1 and 0.4. Together 0.15 to 0.04: 15/19."""
+    before = {("nine", "chains"): 0.3, ("five", "chains"): 0.1, ("mats",): 0.6}
+    now = [[weighing("nine chains", 5), weighing("five chains", 4), weighing("my chains", 1)]]
+    found = weigh(now, UNDERSTANDER, before=before)
+    assert found.words == ("nine", "chains")
+    assert found.numbers == pytest.approx((15 / 19,))
+
+
+def test_what_is_hardly_heard_now_stays_unsure_though_it_was_surer_before() -> None:
+    before = {("nine", "chains"): 0.9, ("five", "chains"): 0.1}
+    found = weigh([[weighing("five chains", 8), weighing("nine chains", 2)]], UNDERSTANDER, before=before)
+    assert found.words == ("nine", "chains")
+    assert found.numbers == pytest.approx((0.2,))
+
+
+def test_what_is_no_repetition_is_weighed_alone() -> None:
+    before = {("eye", "crosswise"): 0.99, ("five", "chains"): 0.01}
+    now = [weighing("nine chains", 9), weighing("five chains", 1)]
+    assert weigh([now], UNDERSTANDER, before=before) == weigh([now], UNDERSTANDER)
+
+
+def test_what_was_read_back_and_not_confirmed_was_not_said() -> None:
+    both = [weighing("fifteen thousand", 6), weighing("fifteen thousand pounds", 3), weighing("fifty thousand", 1)]
+    heard = weigh([both], UNDERSTANDER)
+    assert denied(heard, UNDERSTANDER, read_back=True) == pytest.approx({("fifty", "thousand"): 0.1})
+    assert ("fifteen", "thousand", "pounds") in denied(heard, UNDERSTANDER, read_back=False)

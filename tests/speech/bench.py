@@ -36,7 +36,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from assistant.conversation import Conversation
-from assistant.edges.ear import Ear
+from assistant.edges.ear import Ear, Utterance
 from assistant.edges.model_search import searching_widely
 from assistant.edges.model_store import ready_model
 from assistant.edges.recognizer import BYTES_PER_SECOND, Heard, Recognizer
@@ -138,20 +138,21 @@ class Bench:
             "hear_s": spent,
             "passes_s": passes,
         }
-        return {**result, **(self.ask(item, goal, answer, after) if outcome is Outcome.ASKED else {})}
+        return {**result, **(self.ask(item, goal, utterance, answer, after) if outcome is Outcome.ASKED else {})}
 
     def would_be_right(self, goal: Goal, heard: str) -> bool:
         """Return whether what was heard comes to the right load if it is taken as sure."""
         answer, after = reply(heard, goal.before, kit=self.kit)
         return outcome_of(goal, heard, answer, after, self.kit) is Outcome.RIGHT
 
-    def ask(self, item: Item, goal: Goal, answer: Answer, after: Conversation) -> Result:
+    def ask(self, item: Item, goal: Goal, before: Utterance, answer: Answer, after: Conversation) -> Result:
         """Let the driver answer, and return what came of that."""
         words, text = driver_says(goal, answer, self.kit)
         speaker = item._replace(voice=YES_FOR_HUMAN) if item.voice == corpus.HUMAN and words == "yes" else item
         if item.voice == corpus.HUMAN and words != "yes":
             text = words
-        utterance = self.ear.hear(corpus.heard_as(speaker, text, self.folder, again=True), after)
+        unsettled = before if answer.confirm or not answer.understood else None  # as a session has it
+        utterance = self.ear.hear(corpus.heard_as(speaker, text, self.folder, again=True), after, unsettled)
         second, then = taken(utterance, after, self.kit)
         # A yes tells the phrase that was held, with the numbers beside those that were read back.
         heard, confirmed = (answer.heard, answer.confirm) if words == "yes" else (utterance.text, ())
