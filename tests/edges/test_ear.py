@@ -30,8 +30,14 @@ def against(text: str) -> float:
 
 
 @cache
+def sampled(narrow: str = "") -> list[str]:
+    sampler = Sampler(UNDERSTANDER.grammar)
+    return sampler.answers(narrow) if narrow else sampler.whole()
+
+
+@cache
 def phrases() -> Runs:
-    return Runs(Sampler(UNDERSTANDER.grammar).whole(), UNDERSTANDER.grammar)
+    return Runs(sampled(), UNDERSTANDER.grammar)
 
 
 def heard(text: str, *others: str, likelier: float = 0.0) -> Heard:
@@ -73,6 +79,12 @@ def ear(whole: Heard, narrow: Heard | None = None, free: Heard | None = None) ->
 @pytest.fixture(autouse=True)
 def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("DECKSIDE_HOME", str(tmp_path))
+
+
+@pytest.fixture(autouse=True)
+def _sampled_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "phrases_of", lambda _, narrow="": sampled(narrow))
+    monkeypatch.setattr(module, "Runs", lambda *_: phrases())
 
 
 def test_words_of_one_sound_are_written_as_they_are_meant() -> None:
