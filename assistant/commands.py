@@ -1,5 +1,7 @@
 """Commands to the conversation itself, and the way to every question."""
 
+from collections.abc import Sequence
+
 from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.load.change import StartOver, fold
@@ -11,6 +13,8 @@ from assistant.say.answer import Answer, Hush
 from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.taking import judged
 from assistant.talk import plain, simple_command
+
+_PACES = frozenset({"slower", "faster", "usual_pace"})
 
 
 def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
@@ -42,6 +46,18 @@ def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
             return judged(utterance, "check", conversation, kit)
         case _:
             return answer_question(utterance, part, conversation, kit)
+
+
+def follow_all(
+    utterance: str, parts: Sequence[Fragment], conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Follow the last of several questions and commands; "say it again slower" is both at once."""
+    pace = next((part for part in parts if part.name in _PACES), None)
+    if pace and any(part.name == "repeat" for part in parts):
+        changed = simple_command(utterance, pace.name, conversation)
+        again = _repeat(utterance, conversation)
+        return again.model_copy(update={"effects": changed.effects if changed else ()}), conversation
+    return follow(utterance, parts[-1], conversation, kit)
 
 
 def _undo(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:

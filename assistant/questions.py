@@ -21,7 +21,8 @@ from assistant.securement.least_change import least_change, words_of
 from assistant.securement.rating import rate
 from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.securement.us_392_9 import next_look
-from assistant.securement.wording import described, inches, many, pounds
+from assistant.securement.us_393_110 import least_blocked, least_unblocked
+from assistant.securement.wording import counted, described, inches, many, pounds
 from assistant.talk import not_understood, plain
 
 
@@ -88,7 +89,9 @@ def _holds(judgement: Judgement) -> str:
     counted = f"The tiedowns count {pounds(judgement.counted_lb)}"
     if judgement.needed_lb is None:
         return spell(f"{counted}. The load's weight is not told yet.")
-    return spell(f"{counted}. Half the weight is {pounds(judgement.needed_lb)}.")
+    over = judgement.counted_lb - judgement.needed_lb
+    margin = f"{pounds(abs(over))} {'over' if over >= 0 else 'short'}"
+    return spell(f"{counted}. Half the weight is {pounds(judgement.needed_lb)}: {margin}.")
 
 
 def _named(tiedown: Tiedown) -> str:
@@ -101,6 +104,8 @@ def _named(tiedown: Tiedown) -> str:
 def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
     """Answer for the kind asked; without one, for the kind in use, or chains."""
     asked = part.values.get("kinds") or part.values.get("kind")
+    if "length" in part.values:
+        return _how_many_by_length(utterance, part, conversation, kit)
     groups = conversation.load.tiedowns
     kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
     finding = how_many(conversation.load, kind=kind, tables=kit.tables, gear=conversation.gear, on=kit.on)
@@ -112,6 +117,22 @@ def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: K
         return answer
     asks = (finding.remedy,) if finding.remedy.endswith("?") else ()
     return answer.model_copy(update={"say": finding_spoken(finding), "asks": asks})
+
+
+def _how_many_by_length(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
+    """Answer for a load of which nothing but its length is told; what weighs little may need one less."""
+    if conversation.rules is not RuleSet.US:
+        text = "I count by length by the federal rule alone. Say use the federal rule."
+        return not_understood(utterance, conversation, text)
+    length_ft, name = part.values["length"].feet(kit.understander.grammar.definitions), part.values["kinds"]
+    free = least_unblocked(length_ft=length_ft, weight_lb=math.inf, tables=kit.tables, on=kit.on)
+    blocked = least_blocked(length_ft=length_ft, tables=kit.tables, on=kit.on)
+    text = (
+        f"By its length a load {length_ft:g} ft long wants at least {counted(free.number, name)}, or {blocked.number} "
+        "where it is blocked in front. They must hold half its weight too: what does it weigh?"
+    )
+    clauses = f"{free.row.clause}\n{blocked.row.clause}\n"
+    return plain(utterance, "how many", conversation, text, show=f"{text}\n{clauses}")
 
 
 def _how_many_more(finding: Finding, judgement: Judgement, load: Load, kind: Kind, kit: Kit) -> str:
@@ -151,7 +172,10 @@ def _least(utterance: str, conversation: Conversation, kit: Kit) -> Answer:
 def _rating(utterance: str, part: Fragment, conversation: Conversation, kit: Kit) -> Answer:
     """Answer what a tiedown is good for by the tables, whatever the gear list says."""
     values = part.values
-    tiedown = Tiedown(kind=Kind(values["kind"]), size_in=values["size"], grade=values.get("grade"))
+    kind = Kind(values.get("kind", Kind.CHAIN))  # only chains bear grades: "a half inch grade eighty" is one
+    if "size" not in values:
+        return _rating_of_those_on(utterance, kind, conversation, kit)
+    tiedown = Tiedown(kind=kind, size_in=values["size"], grade=values.get("grade"))
     if tiedown.kind is Kind.CHAIN and tiedown.grade is None:
         text = f"A {_named(tiedown)} goes by its grade. Ask with the grade that is stamped on it."
         return not_understood(utterance, conversation, text)
@@ -162,6 +186,33 @@ def _rating(utterance: str, part: Fragment, conversation: Conversation, kit: Kit
     clause = rated.trace[0].ref if rated.trace else ""
     text = f"A {_named(tiedown)} is good for {pounds(rated.wll_lb)}, unless it is marked otherwise."
     return plain(utterance, "rating", conversation, text, show=f"{text}\n{clause}\n")
+
+
+_BY = {
+    Basis.MARKED: "its mark",
+    Basis.TABLE: "the table",
+    Basis.GEAR_LIST: "the gear list",
+    Basis.SAMPLE_GEAR: "sample gear",
+}
+
+
+def _rating_of_those_on(utterance: str, kind: Kind, conversation: Conversation, kit: Kit) -> Answer:
+    """Answer what one of a kind is good for: of those on the load, or of the gear list where none are on."""
+    judgement = kit.judge(conversation.load, conversation.gear, conversation.rules)
+    rated = [group for group in judgement.rated if group.tiedown.kind is kind]
+    known = rated or [rate(Tiedown(kind=kind), tables=kit.tables, gear=conversation.gear, on=kit.on)]
+    if any(group.wll_lb is None for group in known):
+        text = f"I can't tell what one {kind} is good for. Say its size, and for a chain its grade."
+        return not_understood(utterance, conversation, text)
+    worth = {(group.wll_lb, group.basis, group.counts_lb / group.tiedown.count) for group in known}
+    told = [
+        f"{pounds(wll_lb or 0)} by {_BY[basis]}" + (f", and counts {pounds(counts_lb)}" if rated else "")
+        for wll_lb, basis, counts_lb in sorted(worth, reverse=True)
+    ]
+    text = f"One {kind} is good for {'; another for '.join(told)}."
+    clauses = "\n".join(dict.fromkeys(group.trace[0].ref for group in known if group.trace))
+    answer = plain(utterance, "rating", conversation, text, show=f"{text}\n{clauses}\n")
+    return answer.model_copy(update={"judgement": judgement if rated else None})
 
 
 # ---- gear ------------------------------------------------------------------------------------------------------------

@@ -27,7 +27,8 @@ def answer_quiz(utterance: str, heard: Heard, conversation: Conversation, kit: K
     """Mark one answer and go on to the next question or the score."""
     quiz = conversation.quiz
     whole = kit.understander.whole(heard)
-    if quiz is None or quiz.current is None or not _OUT.isdisjoint(whole):
+    ends = not _OUT.isdisjoint(whole) or (heard.names and heard.names <= _OUT and not heard.left_over)
+    if quiz is None or quiz.current is None or ends:
         after = conversation.model_copy(update={"quiz": None})
         return plain(
             utterance, "stop", after, "The quiz is over. The load is as you left it.", effects=(Hush(),)

@@ -7,7 +7,7 @@ random number.
 from collections.abc import Sequence
 from functools import partial
 
-from assistant.commands import follow
+from assistant.commands import follow, follow_all
 from assistant.conversation import Conversation, Pending
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
@@ -26,7 +26,7 @@ from assistant.talk import not_understood, plain
 from assistant.what_if import is_supposed, what_if
 
 _SAY_FLAW = "Say what is wrong by itself: bent link, cut strap, broken band."
-_NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep"})
+_NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep", "awake"})
 """After these, "say again" still means the answer before: they are about how it was said."""
 
 
@@ -194,7 +194,7 @@ def _act(
     if unclear:
         return not_understood(utterance, conversation, unclear), conversation
     if not facts:
-        return follow(utterance, others[-1], conversation, kit)
+        return follow_all(utterance, others, conversation, kit)
     before = conversation
     if command and command.name in {"undo", "start_over"} and command.start < facts[0].start:
         # "scratch that, five chains": first what was said first

@@ -38,7 +38,9 @@ def not_understood(utterance: str, conversation: Conversation, text: str) -> Ans
     return plain(utterance, "nothing", conversation, text).model_copy(update={"understood": False})
 
 
-_SIMPLE: dict[str, tuple[str, Effect]] = {
+_SIMPLE: dict[str, tuple[str, Effect | None]] = {
+    "awake": ("I'm listening.", None),
+    "axles": ("I don't work out axle weights. Set it by the trailer's own chart, and scale it before the road.", None),
     "quit": ("Good bye. Look at it again before you roll.", Quit()),
     "slower": ("Slower.", Pace(step=-1)),
     "faster": ("Faster.", Pace(step=1)),
@@ -51,10 +53,10 @@ _SIMPLE: dict[str, tuple[str, Effect]] = {
 
 
 def simple_command(utterance: str, name: str, conversation: Conversation) -> Answer | None:
-    """Return the answer to a command that only asks something of the edge; None where it is another one."""
+    """Return the answer to what needs no judging, and mostly asks something of the edge; None for the rest."""
     known = _SIMPLE.get(name)
     if known is None:
         return None
     text, effect = known
     intent = {"show_log": "log"}.get(name, name.replace("_", " "))
-    return plain(utterance, intent, conversation, text, effects=(effect,))
+    return plain(utterance, intent, conversation, text, effects=(effect,) if effect else ())

@@ -1,6 +1,7 @@
-"""Questions put to the load: "will two more chains do it" asks what would be, and tells nothing."""
+"""What a turn of phrase makes of what follows: "will two more chains do it" asks what would be, and tells nothing."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from itertools import pairwise
 
 from assistant.phrase.parser import Fragment
 from assistant.phrase.tokens import Token
@@ -61,6 +62,21 @@ def as_asked(
     if _longest(question["asks"], said[start:]):
         return found, True
     return ((*_IF, *found), False) if marked and facts and not others else (found, False)
+
+
+def corrected(
+    found: Sequence[Token],
+    fragments: Sequence[Fragment],
+    sorts: Mapping[str, str],
+    denials: Collection[tuple[str, ...]],
+) -> tuple[Fragment, ...]:
+    """Return the fragments with each no right before a fact as the correction that it is: "wrong, it's forty one"."""
+    parts = list(fragments)
+    for place, (first, second) in enumerate(pairwise(fragments)):
+        told = sorts[second.name] == "fact" and first.end == second.start
+        if told and tuple(token.word for token in found[first.start : first.end]) in denials:
+            parts[place] = first._replace(name="fix")
+    return tuple(parts)
 
 
 def _is_known(part: Fragment, sorts: Mapping[str, str]) -> bool:

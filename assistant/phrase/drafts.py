@@ -168,8 +168,13 @@ class _Scribe(Page):
                 self._new_tiedown(values, verb="fix")
             case "swap":
                 into = Kind(values.get("into") or values["into_one"])
-                kind = Kind(values.get("kinds") or values["kind"])
-                self._add(Draft("tiedowns", "swap", kind=kind, facts={"kind": into}, plural="kinds" in values))
+                word = values.get("kinds") or values.get("kind")
+                told = {"kind": into} | ({"count": values["count"]} if "count" in values else {})
+                self._add(
+                    Draft(
+                        "tiedowns", "swap", kind=Kind(word) if word else None, facts=told, plural="kind" not in values
+                    )
+                )
             case "with_trait":
                 self._those(values)
                 self._facts |= self._name("attribute", values["trait"]).sets

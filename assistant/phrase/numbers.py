@@ -122,6 +122,7 @@ class Reader:
         last = self._words.units.get(self._word(end - 1, begun), 0)
         long = end - begun > 2  # noqa: PLR2004 - more than "forty two"
         sounds = last in _SOUNDS_LIKE_TO and self._word(end, begun) in _BEHIND_TO
+        sounds |= last == 1 and self._word(end, begun) == "behind"  # "twenty, one behind the other"
         sized = self._word(end, begun) in {*self._words.parts, "inch"}
         shorter = last and long and (sounds or sized)
         return (end - 1, value - last) if shorter else (end, value)

@@ -7,10 +7,7 @@ from assistant.load.change import AddTiedowns, Change, Remove, SetFields, SplitT
 from assistant.load.model import Kind, Load, Tiedown
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Question
-
-_OF_THE_KIND = ("size_in", "thickness_in", "grade", "material", "marked_lb", "binder_lb", "hook_lb", "winch_lb",
-                "breaking_lb", "pretension_lb", "threads_left", "take_up_in", "lead_in", "adjustable")  # fmt: skip
-"""What one kind of tiedown does not hand on to another that is put in its place."""
+from assistant.phrase.swap import swap
 
 
 class Floor(Protocol):
@@ -56,12 +53,13 @@ class TiedownTalk:
         for count in (draft.count, *(count for count, _ in draft.some)):
             if count is not None:
                 self._floor.count(count)
+        if draft.verb == "swap":
+            swap(draft, self._floor)
+            return
         if draft.kind is None and not draft.only:
             self._kind_from_focus(draft)
         if draft.verb == "remove":
             self._remove(draft)
-        elif draft.verb == "swap":
-            self._swap(draft)
         elif draft.count is None:
             self._tell_all(draft)
         elif draft.verb == "fix":
@@ -360,19 +358,6 @@ class TiedownTalk:
         self._floor.focus = ("tiedowns", groups[0]) if partly else None
         if left:
             self._floor.remarks.append(f"There were {left} {name_of(kind, left)} fewer than you took off.")
-
-    def _swap(self, draft: Draft) -> None:
-        """Put tiedowns of another kind in the place of those that are on; they run as these did."""
-        groups = self._groups(draft.kind)
-        there = sum(self._floor.load.tiedowns[index].count for index in groups)
-        name = name_of(draft.kind or Kind.CHAIN, there)
-        if not there or (there > 1 and not draft.plural):
-            self._floor.refuse(f"There {'is' if there == 1 else 'are'} {there or 'no'} {name} on. Say which to change.")
-        for index in groups:
-            group = self._floor.load.tiedowns[index]
-            fields: Facts = {key: None for key in _OF_THE_KIND if getattr(group, key) is not None}
-            fields |= {"unmarked": False, "damaged": False, **draft.facts}
-            self._floor.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=("tiedowns", index))
 
     def _recount(self, some: list[tuple[int, Facts]]) -> bool:
         """Correct the counts of groups that were told apart before: "make that three forward"."""

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import OSA
 
-from assistant.phrase.asked import as_asked
+from assistant.phrase.asked import as_asked, corrected
 from assistant.phrase.draft import Drafts
 from assistant.phrase.drafts import Drafter
 from assistant.phrase.grammar import NUMERIC, AnswerForm, Grammar
@@ -85,6 +85,7 @@ class Understander:
                     self._owners[word].add((list_name, entry.key))
         self._notes = [phrase.pieces for phrase in grammar.phrases if phrase.fragment in _DICTATED]
         self._corrections = {phrase.pieces for phrase in grammar.phrases if phrase.fragment == "correct_note"}
+        self._denials = {phrase.pieces for phrase in grammar.phrases if phrase.fragment == "no"}
         self._means: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
         for heard, meant in grammar.means:
             self._means.setdefault(heard[0], []).append((heard, meant))
@@ -105,12 +106,12 @@ class Understander:
         found, joined = self._fluent(found)
         found = self._meant(found)
         found, replaced = self._spelled(found)
-        parse = self.parser.parse(found)
+        parse = self._parsed(found)
         put, asked = as_asked(
             found, parse.fragments, self.grammar.sorts, self.grammar.question, marked=text.rstrip().endswith("?")
         )
         if put != found:
-            found, parse = put, self.parser.parse(put)
+            found, parse = put, self._parsed(put)
         left = tuple(found[place] for place in parse.left_over)
         contrary = [token.word for token in left if token.word in self.grammar.never_skip]
         if len(parse.fragments) > 1:
@@ -130,6 +131,10 @@ class Understander:
             cost=parse.cost,
             joined=joined,
         )
+
+    def _parsed(self, found: tuple[Token, ...]) -> Parse:
+        parse = self.parser.parse(found)
+        return parse._replace(fragments=corrected(found, parse.fragments, self.grammar.sorts, self._denials))
 
     def fluent(self, text: str) -> str:
         """Return a text without its hesitations."""

@@ -24,7 +24,7 @@ GROUPS = {
 INTENTS = {
     "check", "how many", "holds", "why", "read back", "repeat", "next stop", "rating", "movement", "advice", "rules",
     "help", "undo", "start over", "stop", "quit", "what if", "quiz", "note", "read note", "drop note", "log", "gear",
-    "slower", "faster", "usual pace",
+    "slower", "faster", "usual pace", "sleep", "awake", "axles",
 }  # fmt: skip
 
 
