@@ -57,7 +57,7 @@ def _stands_alone(heard: Heard, conversation: Conversation, kit: Kit) -> bool:
     if any(grammar.sorts[name] in {"ask", "command"} for name in heard.names):
         return True
     meaning = reconcile(kit.understander.drafts(heard), conversation.load, conversation.focus, grammar.limits)
-    return bool(meaning.changes or meaning.question or meaning.remarks)
+    return bool(meaning.changes or meaning.question or meaning.remarks or meaning.open)
 
 
 def _settle_question(

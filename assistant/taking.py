@@ -23,7 +23,7 @@ def told(
     """Make the changes that are sure, and answer with the judgement or with the question that is open."""
     if meaning.refused:
         return not_understood(utterance, conversation, meaning.refused[0]), conversation
-    if heard.left_over and not meaning.changes and not meaning.question:
+    if heard.left_over and not meaning.changes and not meaning.question and not meaning.open:
         text = f"I did not understand “{heard.left_over}”. Say help to hear what I know."
         return not_understood(utterance, conversation, text), conversation
     answer, after = changed(utterance, meaning.changes, conversation, kit, meaning.assumed)
@@ -31,16 +31,19 @@ def told(
     remarks = [*meaning.remarks, *(f"“{wrote}” is taken as “{taken}”." for wrote, taken in heard.replaced)]
     if heard.left_over:
         remarks.append(f"Not understood: “{heard.left_over}”.")
-    spoken_first = meaning.question.text if meaning.question else ""
+    spoken_first = meaning.question.text if meaning.question else meaning.open
     say = _led(meaning.lead, _with_remark(answer.say, heard.left_over))
     if meaning.question:
         after = after.asking(meaning.question)
+    elif meaning.open:
+        behind = after.pending.asked if after.pending else ()
+        after = after.model_copy(update={"pending": Pending(asked=tuple(dict.fromkeys((meaning.open, *behind))))})
     elif remarks and not meaning.changes:
         spoken_first = remarks[0]
     return (
         answer.model_copy(
             update={
-                "asks": (spoken_first,) if meaning.question else (),
+                "asks": (spoken_first,) if meaning.question or meaning.open else (),
                 "say": spell(spoken_first) if spoken_first else say,
                 "show": "".join(f"{remark}\n" for remark in (spoken_first, *remarks) if remark) + answer.show,
             }

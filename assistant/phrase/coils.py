@@ -11,6 +11,8 @@ from assistant.phrase.plausible import checked_weight
 from assistant.phrase.slots import Weight
 from assistant.phrase.tiedowns import Floor
 
+_MEASURES = frozenset({"width_in", "outside_in", "bore_in"})
+
 
 class CoilFloor(Floor, Protocol):
     """What the talk needs of the utterance it is part of."""
@@ -213,6 +215,8 @@ class CoilTalk:
         """Tell facts of the coils without naming them: of every one, or of a new one where there is none."""
         if not self._floor.load.coils and facts.keys() == {"metal"}:
             self._floor.refuse(f"I heard {facts['metal']}, but not what is made of it. Say coil, or what else it is.")
+        if not self._floor.load.coils and self._floor.load.articles and facts.keys() <= _MEASURES:
+            self._floor.refuse("I keep no width and no diameter of other cargo, only its length. Say it without.")
         if not self._floor.load.coils:
             self.add(facts)
             return

@@ -83,5 +83,13 @@ class Drafts:
     """How many to take off, without a noun."""
     denied: list[Any] = field(default_factory=list)
     """Numbers and ways of lying that were said not to be so: "four not five"."""
+    more: dict[str, int] = field(default_factory=dict)
+    """How many bunks, timbers or wedges were put in (taken out below nought), by what was counted."""
+    adds: set[str] = field(default_factory=set)
+    """Which of these may be the first ("add two bunks"); "two more bunks" are more than some."""
+    uncounted: bool = False
+    """Whether bunks were named without a number."""
+    all_of: int = 0
+    """How many "all four" are, 0 where no number was told."""
     clash: str = ""
     """Two things told at once of which one excludes the other, as a sentence."""

@@ -83,6 +83,7 @@ class _Scribe(Page):
         self._verb = fragment.name
         self._fixing = fragment.name == "fix"
         self.drafts.fix |= self._fixing
+        self._after = fragment.name
         said = [token.word for token in self._tokens[fragment.start : fragment.end]]
         self._denied_at = fragment.end if said == ["no"] else -1
 
@@ -128,9 +129,12 @@ class _Scribe(Page):
             case "metal":
                 if not self._noun or self._noun.noun != "articles":
                     self._of_coil({"metal": values["metal"]})
-            case "counted":
-                self._support({values["counted"]: values.get("count", 1)})
-                self.drafts.counted = values["counted"]
+            case "feet":
+                self._bare_length(values["length"].feet(self._definitions))
+            case "dimension":
+                list_name = "wide" if "wide" in values else "spans"
+                self._measured(self._name(list_name, values[list_name]), values["dimension"])
+                self.drafts.assumed.append(f"{values['dimension']:g} is taken as inches.")
             case "measured" | "measure":
                 self._measured(self._name(name, values[name]), values["inches"])
             case "length":
@@ -144,17 +148,37 @@ class _Scribe(Page):
             case "clean":
                 self.drafts.mended.append(values["clean"])
             case _:
+                self._support_fact(name, values)
+
+    def _support_fact(self, name: str, values: dict[str, Any]) -> None:
+        """Put what it rests on, as so many, more or fewer."""
+        match name:
+            case "counted" if self._verb in {"add", "remove"} and self._after in {"add", "remove"}:
+                self._more(values, sign=1 if self._verb == "add" else -1)
+                self.drafts.adds |= {values["counted"]} if self._verb == "add" else set()
+            case "counted":
+                self._support({values["counted"]: values.get("count", 1)})
+                self.drafts.counted = values["counted"]
+            case "more_counted" | "fewer_counted":
+                self._more(values, sign=1 if name == "more_counted" else -1)
+            case "some_bunks":
+                self.drafts.uncounted = True
+            case _:
                 self._tiedown_fact(name, values)
 
-    def _tiedown_fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912 - as above
+    def _tiedown_fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912, PLR0915 - as above
         match name:
             case "none":
                 kind = Kind(values.get("kinds") or values["kind"])
                 self._add(Draft("tiedowns", "remove", kind=kind, facts={"quiet": True}))
             case "fewer":
                 self._fewer(values)
+            case "the_same":
+                self._same(self._held(values["held"]))
             case "all_of_them":
+                self._all_of(values.get("count", 0))
                 self._facts = self._shared if self._tiedown else self.drafts.every_tiedown
+                self._of_tiedown(self._held(values["held"]) if "held" in values else {})
             case "some_of_them":
                 held = self._held(values["held"]) if "held" in values else {}
                 if "kinds" in values:
@@ -243,7 +267,10 @@ class _Scribe(Page):
     def _article(self, values: dict[str, Any]) -> None:
         self.drafts.coil_facts.pop("metal", None)  # "steel plate" brings in no coil
         name = values.get("article") or values["articles"]
-        draft = self._add(Draft("articles", self._verb, count=values.get("count", 1), facts={"name": name}))
+        entry = self._name("article" if "article" in values else "articles", name)
+        self.drafts.assumed += [entry.assumed] if entry.assumed else []
+        facts = {"name": entry.sets.get("name", name)}
+        draft = self._add(Draft("articles", self._verb, count=values.get("count", 1), facts=facts))
         if "length" in values:
             draft.facts["length_ft"] = values["length"].feet(self._definitions)
         if "weight" in values:
@@ -291,5 +318,6 @@ class _Scribe(Page):
         if word is None:
             self.drafts.fewer.append(values["count"])
             return
+        only = dict(self._name("held", values["held"]).sets) if "held" in values else {}
         count = values.get("count", None if "kinds" in values else 1)
-        self._add(Draft("tiedowns", "remove", count, Kind(word), plural="kinds" in values))
+        self._add(Draft("tiedowns", "remove", count, Kind(word), plural="kinds" in values, only=only))

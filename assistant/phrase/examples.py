@@ -12,6 +12,7 @@ _NUMBERS = {
     "limit": ("fifty four hundred", "a limit in pounds: fifty four hundred"),
     "length": ("six feet", "a length: six feet, six foot six"),
     "inches": ("two inches", "inches: two inches, half an inch"),
+    "dimension": ("forty four", "inches left unsaid: forty four"),
     "wrong": ("fifty thousand", "a number: fifty thousand"),
     "thickness": ("point oh two nine", "a thickness: point oh two nine"),
 }

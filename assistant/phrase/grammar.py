@@ -9,7 +9,7 @@ from typing import Any
 from assistant.phrase.numbers import NumberWords
 from assistant.phrase.template import Piece, expand
 
-NUMERIC = frozenset({"count", "weight", "size", "inches", "limit", "length", "thickness", "wrong"})
+NUMERIC = frozenset({"count", "weight", "size", "inches", "limit", "length", "thickness", "wrong", "dimension"})
 """Slots that hold a number; the others are closed lists of names in vocabulary.toml."""
 
 

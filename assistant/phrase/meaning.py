@@ -42,6 +42,8 @@ class Meaning(Noun):
     """Plain sentences worth showing: nothing new, nothing to take off."""
     lead: str = ""
     """What was taken and must be said before the verdict, as the beginning of a sentence."""
+    open: str = ""
+    """What is asked because only half of it was told: "on bunks"."""
     focus: Focus | None = None
 
 

@@ -111,7 +111,10 @@ class Page:
     def _measured(self, name: Name, inches: float) -> None:
         """Put a measure where its name belongs."""
         facts = {name.key: inches}
-        if name.on == "coil":
+        if name.on == "coil" and self._noun and self._noun.noun == "articles":
+            what = self._noun.facts["name"]
+            self.drafts.clash = f"I keep no width and no diameter of a {what}, only its length. Say it without."
+        elif name.on == "coil":
             self._of_coil(facts)
         elif name.on == "tiedown":
             self._of_tiedown(facts)
@@ -181,11 +184,42 @@ class Page:
         else:
             self._beside(draft, 1, facts)
 
+    def _same(self, facts: dict[str, Any]) -> None:
+        """Take "the same rearward": as many again as were told last, another way."""
+        draft = self._tiedown
+        if draft is None:
+            self.drafts.clash = "I heard the same, but not of what. Say chains or straps."
+        elif draft.some:
+            self._some(draft.some[-1][0], facts)
+        else:
+            self._beside(draft, draft.count or 1, facts)
+
+    def _all_of(self, count: int) -> None:
+        """Take the number of "all four" beside what was told, or later beside what is on."""
+        if count and self._tiedown and self._tiedown.count not in {None, count}:
+            self.drafts.clash = f"I heard all {count}, and {self._tiedown.count}. Say how many there are."
+        self.drafts.all_of = count
+
+    def _more(self, values: dict[str, Any], *, sign: int) -> None:
+        """Take bunks, timbers or wedges put in beside those that are there, or taken out."""
+        counted = values["counted"]
+        self.drafts.more[counted] = self.drafts.more.get(counted, 0) + sign * values.get("count", 1)
+
     def _part(self, values: dict[str, Any]) -> None:
         if self._tiedown:
             self._tiedown.facts[values["part"]] = values["limit"]
         else:
             self.drafts.parts[values["part"]] = values["limit"]
+
+    def _bare_length(self, feet: float) -> None:
+        """Take feet that nothing is said of as the cargo's, if that was told right before."""
+        noun = self._noun
+        if noun is None or noun.noun != "articles" or noun.facts.get("length_ft", feet) != feet:
+            self.drafts.clash = (
+                f"I heard {feet:g} feet, but not of what. Say it with its name: the crate is 6 feet long."
+            )
+            return
+        noun.facts["length_ft"] = feet
 
     def _length(self, feet: float) -> None:
         if self._noun and self._noun.noun == "articles":

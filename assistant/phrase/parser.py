@@ -5,7 +5,7 @@ the cover with the lowest cost wins (unknown words are skipped dearly, words tha
 Any text gives a result; nothing is raised.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from assistant.phrase.grammar import Grammar
@@ -24,8 +24,13 @@ _SAID_OUT = 4
 """So many words are meant, though each could be skipped: "sitting on the deck", and not "on the deck" in passing."""
 _UNKNOWN = 3.0
 _UNREAD_NUMBER = 4.0
-_VALUES = frozenset({"number", "sized", "weight"})
+_VALUES = frozenset({"number", "sized", "weight", "feet"})
 """Fragments that are a bare value, which may go on."""
+
+_PLACED = frozenset(
+    {"from", "off", "behind", "of", "back", "away", "apart", "ahead", "between", "above", "over", "past"}
+)
+"""Behind a length these tell where something is, not how long."""
 
 
 class Fragment(NamedTuple):
@@ -74,7 +79,7 @@ class Parser:
         if all(piece in self._grammar.filler for piece in pieces):
             cost = _ALL_FILLER
         cost += _SLOT * sum(piece.startswith("{") for piece in pieces) + (0 if spoken else _TYPED)
-        bare = fragment == "weight" and len(pieces) == 1
+        bare = fragment in {"weight", "feet"} and len(pieces) == 1
         if all(name != fragment for name, _, _ in node.ends):
             node.ends.append((fragment, cost, bare))
 
@@ -99,6 +104,13 @@ class Parser:
         # "that's all" is all skippable words, and yet something that is said
         whole = self.whole(tokens)
         return Parse((whole[0],), (), _FRAGMENT) if whole else cover
+
+    def _goes_on(self, values: Mapping[str, Any], following: Sequence[Token]) -> bool:
+        """Return whether a bare value is none by itself: thousands unsaid, inches alone, or feet to somewhere."""
+        if "weight" in values:
+            return bool(values["weight"].thousands_unsaid)
+        inches = all(unit == "inch" for _, unit in values["length"].parts)
+        return inches or any(token.word in _PLACED and not token.breaks for token in following)
 
     def whole(self, tokens: Sequence[Token]) -> list[Fragment]:
         """Return every fragment that covers the whole utterance by itself."""
@@ -174,7 +186,7 @@ class Parser:
                 cost = full
                 if name == "attribute" and end - at >= _SAID_OUT and self._all_filler(tokens[at:end]):
                     cost = _ALL_FILLER
-                if not (bare and values["weight"].thousands_unsaid):
+                if not (bare and self._goes_on(values, tokens[end : end + 1])):
                     found.append((cost, Fragment(name, values, at, end)))
             if end == len(tokens) or (end > at and tokens[end].breaks):
                 continue

@@ -57,6 +57,7 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         assumed=tuple(dict.fromkeys([*drafts.assumed, *talk.assumed])),
         remarks=tuple(talk.remarks),
         lead=talk.lead,
+        open=talk.open,
         focus=talk.focus,
     )
 
@@ -84,6 +85,7 @@ class _Talk:
         self.assumed: list[str] = []
         self.remarks: list[str] = []
         self.lead = ""
+        self.open = ""
         self.coils = CoilTalk(self)
 
     @property
@@ -159,7 +161,7 @@ class _Talk:
         for name, value in drafts.support.items():
             if name in {"bunks", "timbers", "wedges"} and value:
                 self.count(value)
-        told = dict(drafts.support)
+        told = {**drafts.support, **self._more(drafts)}
         for name, value in drafts.taken.items():
             if not told.get(name) and not getattr(self._load.support, name):
                 told[name] = value
@@ -169,8 +171,25 @@ class _Talk:
             self.change(SetSupport(fields=told), focus=last)
         elif drafts.taken:
             self.remarks.append(f"{' and '.join(drafts.taken).capitalize()}: as I have it.")
+        if drafts.uncounted and not self._load.support.bunks:
+            self.open = "How many bunks are there?"
+        elif drafts.uncounted:
+            self.remarks.append("Bunks: as I have it.")
         self._parts()
         self.change(*(AddSeen(name=name) for name in drafts.seen), *(DropSeen(name=name) for name in drafts.mended))
+
+    def _more(self, drafts: Drafts) -> Facts:
+        """Return how many bunks, timbers or wedges there are with those put in and taken out."""
+        told: Facts = {}
+        for name, more in drafts.more.items():
+            there = getattr(self._load.support, name)
+            if there is None and not (more > 0 and name in drafts.adds):
+                which = "more" if more > 0 else "fewer"
+                self.refuse(f"I heard {which} {name}, but not how many there were. Say how many there are in all.")
+            if (there or 0) + more < 0:
+                self.refuse(f"There are {there} {name}. Say how many there are in all.")
+            told[name] = (there or 0) + more
+        return told
 
     def _parts(self) -> None:
         drafts = self._drafts

@@ -35,6 +35,17 @@ _THICKNESSES = ("point oh two nine", "point oh three five", "point oh four four"
 _LENGTHS = tuple(range(2, 49))
 _ANGLES = (30, 35, 40, 45, 50, 60)
 _MEASURES = (1, 2, 3, 4, 6, 8, 12, 16, 20, 24, 30, 36, 40, 42, 48, 50, 54, 60, 66, 72, 74)
+_DIMENSIONS = (
+    "thirty six",
+    "forty two",
+    "forty four",
+    "forty eight",
+    "fifty",
+    "fifty four",
+    "sixty",
+    "sixty six",
+    "seventy two",
+)
 _SMALL = ("half", "a half", "a quarter", "an eighth", "one eighth", "three eighths", "one and a half", "three quarter")
 _SHARE_OF_FRACTIONS = 0.3
 _METRIC = ("metric ton", "kilo", "kilogram", "ton", "ton", "ton", "kip")
@@ -199,8 +210,8 @@ class Sampler:
                 )
             case "limit":
                 return self._limit()
-            case "thickness":
-                return self._random.choice(_THICKNESSES)
+            case "thickness" | "dimension":
+                return self._random.choice(_THICKNESSES if slot == "thickness" else _DIMENSIONS)
             case "length":
                 feet = in_words(self._random.choice(_LENGTHS), self._grammar.numbers)
                 return f"{feet} {'foot' if noun else 'feet'}"

@@ -15,6 +15,10 @@ _LEAST_LIMIT = 100
 _LARGEST_SIZE_IN = 12
 """No tiedown is wider: what looks like a larger size is another number (common practice, no source)."""
 
+_DIMENSIONS_IN = range(12, 100)
+"""A bare number in this range is a coil's width or diameter in inches; below it feet may be meant (common practice, no
+source)."""
+
 _THICKEST_IN = 0.5
 """No strapping is thicker (common practice, no source)."""
 
@@ -142,6 +146,7 @@ class SlotsOn:
             "length": self._length,
             "thickness": self._thickness,
             "wrong": self._wrong,
+            "dimension": self._dimension,
         }
 
     def read(self, slot: str, at: int) -> list[SlotReading]:
@@ -261,6 +266,11 @@ class SlotsOn:
             if unit and unit[1].name == "inch" and value > 0:
                 found.append((unit[0], value))
         return sorted(set(found), reverse=True)
+
+    def _dimension(self, at: int) -> list[SlotReading]:
+        """Read whole inches of which the unit is left unsaid."""
+        inside = range(_DIMENSIONS_IN.start, _DIMENSIONS_IN.stop)
+        return [(end, value) for end, value in self._numbers.plain(at) if value in inside and not self._measured(end)]
 
     def _wrong(self, at: int) -> list[SlotReading]:
         """Read a number that is said not to be so, in pounds where a unit of weight stands behind it."""

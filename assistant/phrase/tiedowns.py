@@ -8,6 +8,7 @@ from assistant.load.model import Kind, Load, Tiedown
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Question
 from assistant.phrase.swap import swap
+from assistant.phrase.which import all_of, is_so, of_kind, those
 
 
 class Floor(Protocol):
@@ -92,7 +93,7 @@ class TiedownTalk:
         for number in drafts.fewer:
             self.take(Draft("tiedowns", "remove", count=number))
         if drafts.every_tiedown:
-            for index in range(len(self._floor.load.tiedowns)):
+            for index in all_of(self._floor.load, drafts.all_of):
                 self._floor.change(SetFields(noun="tiedowns", index=index, fields=drafts.every_tiedown))
         if drafts.fix and not drafts.tiedown_facts and self._recount(drafts.tiedown_some):
             return
@@ -142,8 +143,7 @@ class TiedownTalk:
     # ---- one draft ----
 
     def _groups(self, kind: Kind | None) -> list[int]:
-        """Return the places of all groups of a kind, or of every kind where none was named."""
-        return [index for index, group in enumerate(self._floor.load.tiedowns) if kind in {None, group.kind}]
+        return of_kind(self._floor.load, kind)
 
     def _add(self, draft: Draft) -> None:
         """Put more on: into a group told alike, or as a group of its own."""
@@ -246,7 +246,7 @@ class TiedownTalk:
 
     def _tell_all(self, draft: Draft) -> None:
         """Tell facts of all tiedowns of a kind that are there: "the chains are grade eighty"."""
-        groups = [index for index in self._groups(draft.kind) if self._is(self._floor.load.tiedowns[index], draft.only)]
+        groups = those(self._floor.load, draft.kind, draft.only)
         if not groups and draft.only:
             what = name_of(draft.kind, 2) if draft.kind else "tiedowns"
             self._floor.refuse(f"I know of no {what} that run so. Say how many there are.")
@@ -273,7 +273,7 @@ class TiedownTalk:
 
     def _made_so(self, groups: list[int], draft: Draft) -> list[int]:
         """Return those of the make that was named; where none is, all are told to be of it."""
-        so = [index for index in groups if self._is(self._floor.load.tiedowns[index], draft.made)]
+        so = [index for index in groups if is_so(self._floor.load.tiedowns[index], draft.made)]
         if not draft.made or so:
             return so
         if len(groups) > 1 and (draft.facts or draft.some):
@@ -330,10 +330,11 @@ class TiedownTalk:
     def _remove(self, draft: Draft) -> None:
         kind = draft.kind or Kind.CHAIN
         quiet = draft.facts.pop("quiet", False)
+        known = draft.facts | draft.made
         groups = [
             index
-            for index in self._groups(draft.kind)
-            if self._is(self._floor.load.tiedowns[index], draft.facts | draft.only | draft.made)
+            for index in those(self._floor.load, draft.kind, draft.only)
+            if is_so(self._floor.load.tiedowns[index], known)
         ]
         if not groups and (draft.facts or draft.only or draft.made):
             self._floor.refuse(f"I know of no {name_of(kind, 2)} like that to take off. Say one thing at a time.")
@@ -362,18 +363,13 @@ class TiedownTalk:
     def _recount(self, some: list[tuple[int, Facts]]) -> bool:
         """Correct the counts of groups that were told apart before: "make that three forward"."""
         tiedowns = self._floor.load.tiedowns
-        meant = [[index for index, group in enumerate(tiedowns) if self._is(group, facts)] for _, facts in some]
+        meant = [[index for index, group in enumerate(tiedowns) if is_so(group, facts)] for _, facts in some]
         if not some or any(len(groups) != 1 for groups in meant):
             return False
         for (index,), (count, _) in zip(meant, some, strict=True):
             fields = {"count": self._floor.count(count)}
             self._floor.change(SetFields(noun="tiedowns", index=index, fields=fields), focus=("tiedowns", index))
         return True
-
-    @staticmethod
-    def _is(group: Tiedown, facts: Facts) -> bool:
-        """Return whether facts are known of a group."""
-        return all(getattr(group, key) == value for key, value in facts.items())
 
     @staticmethod
     def _compatible(group: Tiedown, facts: Facts) -> bool:

@@ -140,7 +140,7 @@ def test_absurd_number__is_said_back_and_not_taken(talk: Talk, said: str, heard:
 @pytest.mark.parametrize(
     "said",
     ["forty coil four chains on seven of", "coil 42,500 17", "four chains 9", "two coils 5 20,000 each", "coil 42 500",
-     "four chains grade fifty", "four grade eight hundred chains", "coil is 72 inches od 48 wide",
+     "four chains grade fifty", "four grade eight hundred chains", "coil is 72 inches od 8 wide",
      "forty coil 12 miles out", "fourty coil", "coil weighs thirtey thousand"],
 )  # fmt: skip
 def test_number_left_over__is_refused_and_never_dropped(talk: Talk, said: str) -> None:

@@ -32,6 +32,7 @@ NUMBERS = {
     "limit": "fifty four hundred",
     "length": "six feet",
     "inches": "forty eight inches",
+    "dimension": "forty four",
     "wrong": "fifty thousand",
     "thickness": "point oh two nine",
 }
