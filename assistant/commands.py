@@ -10,6 +10,8 @@ from assistant.phrase.parser import Fragment
 from assistant.questions import answer_question
 from assistant.quiz_talk import begin_quiz
 from assistant.say.answer import Answer, Hush
+from assistant.say.ear import lowered
+from assistant.say.spell import spell
 from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.taking import judged
 from assistant.talk import plain, simple_command
@@ -39,9 +41,12 @@ def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
             return _repeat(utterance, conversation), conversation
         case "use_rules":
             after = conversation.model_copy(update={"rules": RuleSet(part.values["rules"]), "pending": None})
+            text = f"From now on by {in_words(after.rules)}."
             if after.load == Load():
-                return plain(utterance, "rules", after, f"From now on by {in_words(after.rules)}."), after
-            return judged(utterance, "rules", after, kit)
+                return plain(utterance, "rules", after, text), after
+            answer, after = judged(utterance, "rules", after, kit)
+            say = f"{spell(text).rstrip('.')}: {lowered(answer.say)}"
+            return answer.model_copy(update={"say": say}), after
         case "check":
             return judged(utterance, "check", conversation, kit)
         case _:

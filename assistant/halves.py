@@ -125,7 +125,7 @@ def false_start(
 ) -> tuple[Answer, Conversation] | None:
     """Ask which number was meant where one stands right before another: "four five chains"."""
     slip = kit.understander.slip(heard)
-    if slip is None:
+    if slip is None or heard.contrary or heard.asking:
         return None
     dropped, meant, whole = slip
     text = f"I heard {dropped}, then {meant}. Do you mean {meant}?"

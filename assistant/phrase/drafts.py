@@ -1,6 +1,7 @@
 """From fragments to drafts: which fact belongs to which noun, before the load is looked at."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from assistant.load.model import Kind
@@ -139,6 +140,9 @@ class _Scribe(Page):
                 self._measured(self._name(name, values[name]), values["inches"])
             case "length":
                 self._length(values["length"].feet(self._definitions))
+            case "attribute" if self._verb == self._after == "remove" and self._taken_out(values["attribute"]):
+                out = self._name("attribute", values["attribute"])
+                self._attribute(replace(out, sets=self._taken_out(out.key), assumed=""))
             case "attribute":
                 self._attribute(self._name("attribute", values["attribute"]))
             case "seen":
@@ -149,6 +153,12 @@ class _Scribe(Page):
                 self.drafts.mended.append(values["clean"])
             case _:
                 self._support_fact(name, values)
+
+    def _taken_out(self, key: str) -> dict[str, Any]:
+        """Return what "remove the timbers" leaves: none of them; nothing where it is told of something else."""
+        name = self._name("attribute", key)
+        there = "support" in name.on and all(name.sets.values())
+        return {field: type(value)(0) for field, value in name.sets.items()} if there else {}
 
     def _support_fact(self, name: str, values: dict[str, Any]) -> None:
         """Put what it rests on, as so many, more or fewer."""
@@ -161,6 +171,8 @@ class _Scribe(Page):
                 self.drafts.counted = values["counted"]
             case "more_counted" | "fewer_counted":
                 self._more(values, sign=1 if name == "more_counted" else -1)
+            case "some_bunks" if self._verb == self._after == "remove":
+                self._support({"bunks": 0})
             case "some_bunks":
                 self.drafts.uncounted = True
             case _:

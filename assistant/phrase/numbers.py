@@ -117,14 +117,14 @@ class Reader:
     def _without_last(self, end: int, value: float, *, begun: int) -> Reading:
         """Return "twenty" of "thousand twenty seven sixteenths", and "fifty" of "hundred fifty two the far side".
 
-        In the second the ear wrote "to" as a number.
+        In the second the ear wrote "to" as a number. "Three seventy one behind the other" tells of 370 as well.
         """
         last = self._words.units.get(self._word(end - 1, begun), 0)
         long = end - begun > 2  # noqa: PLR2004 - more than "forty two"
         sounds = last in _SOUNDS_LIKE_TO and self._word(end, begun) in _BEHIND_TO
-        sounds |= last == 1 and self._word(end, begun) == "behind"  # "twenty, one behind the other"
         sized = self._word(end, begun) in {*self._words.parts, "inch"}
-        shorter = last and long and (sounds or sized)
+        behind = last == 1 and (self._word(end, begun), self._word(end + 1, begun)) == ("behind", "the")
+        shorter = last and long and (sounds or sized or behind)
         return (end - 1, value - last) if shorter else (end, value)
 
     def _fraction_after(self, end: int, value: float, *, begun: int) -> Reading | None:

@@ -34,6 +34,8 @@ ASKED: list[tuple[str, str]] = [
     ("what's on the truck", "read back"),
     ("what's on my trailer", "read back"),
     ("what am i hauling", "read back"),
+    ("what's the total weight", "read back"),
+    ("what does it weigh", "read back"),
     ("tell me what i've got", "read back"),
     ("tell me what you have", "read back"),
     ("i missed that", "repeat"),
@@ -294,6 +296,13 @@ def test_rules__are_chosen_by_where_it_goes(talk: Talk, said: str, rules: str) -
     answer, after = talk(other, said)
     assert answer.intent == "rules"
     assert after.rules.value == rules
+
+
+@pytest.mark.parametrize("said", ["use canadian rules", "is this legal in canada"])
+def test_rules__that_change_are_said_aloud(talk: Talk, said: str) -> None:
+    answer, after = talk(FORTY, "four chains", said)
+    assert after.rules.value == "Canada"
+    assert answer.say.startswith("From now on by the rules of Canada")
 
 
 @pytest.mark.parametrize("said", ["what about canada geese", "two chains made in canada", "is canada far"])

@@ -79,6 +79,12 @@ TOLD: list[tuple[tuple[str, ...], Load]] = [
     (("two timbers", "two more timbers"), load(support={"timbers": 4})),
     (("two bunks", "add a strap", "make that three bunks"), load(on=(strap(),), support={"bunks": 3})),
     (("four bunks", "throw on two chains it's on four bunks"), load(on=(chain(2),), support={"bunks": 4})),
+    (("four bunks", "remove the bunks"), load(support={"bunks": 0})),
+    (("four bunks", "no more bunks"), load(support={"bunks": 0})),
+    (("four timbers", "remove the timbers"), load(support={"timbers": 0})),
+    (("in a cradle on mats", "get rid of the mats"), load(support={"cradle": True, "mats": False})),
+    (("in a cradle on mats", "lose the cradle"), load(support={"cradle": False, "mats": True})),
+    ((FORTY, "blocked in front", "remove blocking in front"), load(coil(40_000), support={"blocked_forward": False})),
     (("add two bunks",), load(support={"bunks": 2})),
     (("the boards under it are six by six",), load(support={"timbers": 2})),
     (("on six by sixes",), load(support={"timbers": 2})),
@@ -223,3 +229,10 @@ def test_gear__told_in_other_words(talk: Talk, said: str, kind: str, facts: dict
     assert item.model_dump(exclude_defaults=True) == {"kind": kind, **facts}
     assert after.load == Load()
     assert answer.effects
+
+
+def test_false_start__beside_what_turns_the_sense_round_is_no_question(talk: Talk) -> None:
+    """Free talk heard by load phrases: "isn't" was dropped, and "half tons" asked about."""
+    answer, after = talk("isn't thirteen feet off the two half tons")
+    assert not answer.understood
+    assert after.load == Load()
