@@ -16,6 +16,7 @@ from difflib import SequenceMatcher
 from functools import cache, partial
 from itertools import groupby
 
+from assistant.phrase.numbers import without_and
 from assistant.phrase.runs import Runs
 from assistant.phrase.understand import Understander
 
@@ -204,11 +205,8 @@ def _sure(chosen: Words, hearings: Sequence[Mapping[Words, float]], understander
 
 def _runs(words: Words, understander: Understander) -> tuple[Words, ...]:
     """Return the numbers of an alternative, each with all its words; "six hundred and fifty" is "six hundred fifty"."""
-    tens = understander.grammar.numbers.tens
-    around = zip(("", *words), words, (*words[1:], ""), strict=False)
-    said = [word for before, word, behind in around if (before, word) != ("hundred", "and") or behind not in tens]
     runs: list[Words] = []
-    for number, run in groupby(said, understander.is_number_word):
+    for number, run in groupby(without_and(words, understander.grammar.numbers), understander.is_number_word):
         if number:
             runs.append(tuple(run))
     return tuple(runs)

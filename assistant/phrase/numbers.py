@@ -21,6 +21,9 @@ _THOUSAND = 1000
 _DIGITS_OF_A_WEIGHT = range(4, 7)
 
 
+_LARGE = frozenset({"hundred", "thousand"})
+
+
 @dataclass(frozen=True)
 class NumberWords:
     """The number words of grammar/numbers.toml."""
@@ -46,6 +49,13 @@ class NumberWords:
     def all(self) -> frozenset[str]:
         """Every word that can be part of a number (not the counts "a", "couple", ...)."""
         return frozenset({*self.units, *self.teens, *self.tens, *self.zeros, "hundred", "thousand", "point"})
+
+
+def without_and(said: Sequence[str], numbers: NumberWords) -> list[str]:
+    """Return words without an "and" inside a number: "six hundred and fifty", not "two thousand and four chains"."""
+    lower = numbers.tens.keys() | numbers.teens.keys()
+    around = zip(("", *said), said, (*said[1:], ""), strict=False)
+    return [word for before, word, behind in around if word != "and" or before not in _LARGE or behind not in lower]
 
 
 class Reader:

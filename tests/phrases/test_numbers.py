@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from assistant.phrase.grammar import read_grammar
-from assistant.phrase.numbers import Reader, in_words, trade_words
+from assistant.phrase.numbers import Reader, in_words, trade_words, without_and
 from assistant.phrase.slots import Slots
 from assistant.phrase.tokens import tokens
 
@@ -186,3 +186,17 @@ def test_size__what_is_none_is_not_read_as_one(said: str) -> None:
 )
 def test_count__has_its_own_words(said: str, count: int) -> None:
     assert counts(said) == {count}
+
+
+@pytest.mark.parametrize(
+    ("said", "plain"),
+    [
+        ("six hundred and fifty pounds", "six hundred fifty pounds"),
+        ("thirty two thousand and fifty", "thirty two thousand fifty"),
+        ("and fifty", "and fifty"),
+        ("two thousand and four chains", "two thousand and four chains"),
+        ("four chains and twenty feet", "four chains and twenty feet"),
+    ],
+)
+def test_an_and_inside_a_number_says_nothing(said: str, plain: str) -> None:
+    assert without_and(said.split(), GRAMMAR.numbers) == plain.split()

@@ -26,6 +26,7 @@ from assistant.edges.ear import Utterance
 from assistant.kit import Kit
 from assistant.load.model import GearList, Load
 from assistant.phrase.grammar import NUMERIC, Grammar
+from assistant.phrase.numbers import without_and
 from assistant.phrase.slots import Length
 from assistant.reply import reply
 from assistant.say.answer import Answer
@@ -217,9 +218,9 @@ def holds(words: Sequence[str], part: Sequence[str]) -> bool:
     return any(list(words[at : at + size]) == list(part) for at in range(len(words) - size + 1))
 
 
-def _singular(words: Sequence[str]) -> list[str]:
-    """Return words as a listener who cares for the number takes them: pound or pounds is all the same."""
-    return [word.removesuffix("s") for word in words]
+def _plain(words: Sequence[str], grammar: Grammar) -> list[str]:
+    """Return words as a listener who cares for the number takes them: pounds, or an "and", are all the same."""
+    return [word.removesuffix("s") for word in without_and(words, grammar.numbers)]
 
 
 # ---- the simulated driver --------------------------------------------------------------------------------------------
@@ -232,9 +233,9 @@ def driver_says(goal: Goal, answer: Answer, kit: Kit) -> tuple[str, str]:
     again.
     """
     grammar = kit.understander.grammar
-    said = _singular(folded(goal.sentence.words, grammar))
+    said = _plain(folded(goal.sentence.words, grammar), grammar)
     read_back = [part.split() for part in answer.confirm]
-    if read_back and all(holds(said, _singular(folded(" ".join(part), grammar))) for part in read_back):
+    if read_back and all(holds(said, _plain(folded(" ".join(part), grammar), grammar)) for part in read_back):
         return "yes", "Yes."
     if len(read_back) == 1:
         (part,) = read_back
@@ -244,7 +245,7 @@ def driver_says(goal: Goal, answer: Answer, kit: Kit) -> tuple[str, str]:
             if (
                 twin
                 and f"was it {twin}" in " ".join(answer.asks)
-                and holds(said, _singular(folded(" ".join(right), grammar)))
+                and holds(said, _plain(folded(" ".join(right), grammar), grammar))
             ):
                 words = " ".join(right)
                 return words, f"{words[:1].upper()}{words[1:]}."
