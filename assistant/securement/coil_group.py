@@ -54,16 +54,20 @@ Sort = TypeVar("Sort", bound=Hashable)
 def left_over(
     tiedowns: Sequence[Tiedown], sort_of: Callable[[Tiedown], Sort], takes: Mapping[Sort, int]
 ) -> tuple[Tiedown, ...]:
-    """Return the tiedowns that are left once so many of each sort are taken: none may serve two groups."""
+    """Return the tiedowns that are left once so many of each sort are taken: none may serve two groups.
+
+    Those through an eye are taken first, whatever the order they were told in: they can hold nothing but that coil.
+    """
     wanted = Counter(takes)
-    left = []
-    for tiedown in tiedowns:
-        sort = sort_of(tiedown)
-        used = min(wanted[sort], tiedown.count)
+    left = [tiedown.count for tiedown in tiedowns]
+    for place in sorted(range(len(tiedowns)), key=lambda place: tiedowns[place].through is not Through.EYE):
+        sort = sort_of(tiedowns[place])
+        used = min(wanted[sort], left[place])
         wanted[sort] -= used
-        if used < tiedown.count:
-            left.append(tiedown.model_copy(update={"count": tiedown.count - used}))
-    return tuple(left)
+        left[place] -= used
+    return tuple(
+        tiedown.model_copy(update={"count": count}) for tiedown, count in zip(tiedowns, left, strict=True) if count
+    )
 
 
 def is_over(tiedown: Tiedown) -> bool:

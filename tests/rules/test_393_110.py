@@ -149,6 +149,21 @@ def test_tiedowns_that_coils_take_up_do_not_count_for_articles(tables: Tables, s
         assert count_of(load, tables, sample, on).status is status
 
 
+@pytest.mark.parametrize("straps_first", [False, True])
+def test_s110_b_a_coil_takes_up_what_goes_through_its_eye_first_in_whatever_order_it_was_told(
+    tables: Tables, sample: GearList, on: dt.date, *, straps_first: bool
+) -> None:
+    # Either a chain through the eye or a strap may hold the coil from going rearward; the article needs both straps.
+    chains = tuple(Tiedown(kind=Kind.CHAIN, pulls=way, through="eye") for way in ("forward", "rearward"))
+    straps = (Tiedown(kind=Kind.STRAP, count=2, pulls="rearward"),)
+    load = Load(
+        coils=(Coil(weight_lb=10000, eye=Eye.CROSSWISE),),
+        articles=(article(length_ft=10, blocked_forward=False),),
+        tiedowns=(*straps, *chains) if straps_first else (*chains, *straps),
+    )
+    assert count_of(load, tables, sample, on).status is Status.MEETS
+
+
 # 49 CFR 393.116 to 393.136: section numbers and headings from memory.
 OTHER_RULES = {
     "logs": "393.116",
