@@ -99,7 +99,8 @@ def test_undo__after_any_change_gives_the_load_before(before: list[str], last: s
 @given(talks)
 def test_undo__as_often_as_there_were_turns_gives_an_empty_deck(before: list[str]) -> None:
     state = said(*before)
-    assert said(*["undo"] * (len(state.turns) + bool(state.held)), state=state).load == Load()
+    doubted = bool(state.pending and state.pending.settles)  # the first undo drops what is held or read back
+    assert said(*["undo"] * (len(state.turns) + bool(state.held) + doubted), state=state).load == Load()
 
 
 @given(talks)
