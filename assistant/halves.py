@@ -15,6 +15,9 @@ from assistant.say.answer import Answer, Hush
 from assistant.say.spell import spell
 from assistant.talk import not_understood, plain
 
+_NOT_PUT_OFF = frozenset({"seen", "flawed", "beyond"})
+"""Damage is taken, or named as not taken, at once: a half may be dropped."""
+
 
 class Take(Protocol):
     """Takes an utterance with its doubtful number words, and holds no half of it unless it may."""
@@ -29,7 +32,7 @@ def hold(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int], *, why: str = ""
 ) -> tuple[Answer, Conversation] | None:
     """Hold an utterance that could not be taken, if it ends in something that cannot stand alone; show `why` not."""
-    if heard.contrary or heard.asking or not kit.understander.unfinished(heard):
+    if heard.contrary or heard.asking or heard.names & _NOT_PUT_OFF or not kit.understander.unfinished(heard):
         return None
     filler = kit.understander.grammar.filler
     said = words(tuple(dropwhile(lambda token: token.word in filler, heard.tokens)))
@@ -124,8 +127,8 @@ def false_start(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation] | None:
     """Ask which number was meant where one stands right before another: "four five chains"."""
-    slip = kit.understander.slip(heard)
-    if slip is None or heard.contrary or heard.asking:
+    slip = None if heard.contrary or heard.asking else kit.understander.slip(heard)
+    if slip is None:
         return None
     dropped, meant, whole = slip
     text = f"I heard {dropped}, then {meant}. Do you mean {meant}?"

@@ -237,7 +237,8 @@ def _gear_with(gear: GearList, part: Fragment) -> GearList | None:
             return None
         kind, fields = Kind.CHAIN, {"binder_lb": values["limit"]}
     else:
-        kind, fields = Kind(values["kinds"]), _described(part)
+        word = values.get("kinds") or values.get("kind")  # only chains bear grades: "i run half inch grade eighty"
+        kind, fields = Kind(word) if word else Kind.CHAIN, _described(part)
     own = () if gear.sample else tuple(item for item in gear.items if item.kind is not kind)
     old = None if gear.sample else gear.of(kind)
     return GearList(items=(*own, revised(old or Gear(kind=kind), fields)), sample=False)

@@ -58,6 +58,6 @@ def _given(heard: Heard, whole: frozenset[str], question: Question) -> float | b
         if weight is not None and question.unit == "lb":
             return float(weight.pounds)
         for slot in ("limit", "count"):
-            if slot in part.values:
+            if slot in part.values and not heard.left_over:  # "gimme another" one answers nothing
                 return float(part.values[slot])
     return None

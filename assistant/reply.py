@@ -12,11 +12,12 @@ from assistant.conversation import Conversation, Pending
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
 from assistant.phrase.dictation import with_figures
+from assistant.phrase.grammar import REPLIES
 from assistant.phrase.meaning import Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
-from assistant.phrase.understand import REPLIES, Heard
+from assistant.phrase.understand import Heard
 from assistant.quiz_talk import answer_quiz
 from assistant.say.answer import Answer, CorrectNote, KeepNote
 from assistant.say.spell import spell
@@ -188,7 +189,8 @@ def _act(
 ) -> tuple[Answer, Conversation]:
     sorts = kit.understander.grammar.sorts
     facts = [part for part in heard.fragments if sorts[part.name] == "fact"]
-    others = [part for part in heard.fragments if sorts[part.name] in {"ask", "command"}]
+    read = heard.fragments if facts else (*heard.fragments, *kit.understander.whole(heard).values())  # "oops" alone
+    others = [part for part in read if sorts[part.name] in {"ask", "command"}]
     command = next((part for part in others if sorts[part.name] == "command"), None)
     unclear = _unclear(heard, kit, told=bool(facts or others), command=bool(command), pending=conversation.pending)
     if unclear:

@@ -127,8 +127,8 @@ def _settle_short(
     by itself, may answer any that is open: "three inches" is the take-up that the screen asks for, no chain's size.
     """
     pending = conversation.pending
-    if pending is None or len(heard.tokens) > LONGEST_ANSWER:
-        return None
+    if pending is None or len(heard.tokens) > LONGEST_ANSWER or "nth_coil" in heard.names:
+        return None  # "the front one" is no number of chains
     grammar = kit.understander.grammar
     bare = bool(whole.keys() & _FLAT) or heard.names in ({"number"}, {"weight"}, {"attribute"})
     open_to = pending.asked[: pending.spoken] if bare else pending.asked

@@ -14,12 +14,12 @@ from assistant.edges.loudness import signal_to_noise_db
 from assistant.edges.places import cache_dir
 from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
 from assistant.phrase.choose import UNKNOWN, Weighed, denied, weigh
-from assistant.phrase.grammar import Grammar, grammar_folder
+from assistant.phrase.grammar import REPLIES, Grammar, grammar_folder
 from assistant.phrase.runs import Runs
 from assistant.phrase.sampler import Sampler
 from assistant.phrase.tokens import LONGEST
-from assistant.phrase.understand import REPLIES, Understander
 from assistant.phrase.understand import Heard as Parts
+from assistant.phrase.understand import Understander
 
 DOUBTFUL = 0.7
 """A number that is less sure than this is read back before it counts. Chosen, like those below, on voices and noises of

@@ -193,10 +193,11 @@ def _shares(alternatives: Sequence[Alternative], fault_of: Callable[[Words], flo
 def _sure(chosen: Words, hearings: Sequence[Mapping[Words, float]], understander: Understander) -> tuple[float, ...]:
     """Return how sure each word is; "yeah" says as much for "yes" as "yes" does."""
     agreeing = [0.0] * len(chosen)
-    meant = [understander.sense(word) for word in chosen]
+    replies = understander.grammar.replies
+    meant = [replies.get(word, word) for word in chosen]
     for shares in hearings:
         for words, share in shares.items():
-            same = SequenceMatcher(None, meant, [understander.sense(word) for word in words], autojunk=False)
+            same = SequenceMatcher(None, meant, [replies.get(word, word) for word in words], autojunk=False)
             for block in same.get_matching_blocks():
                 for place in range(block.a, block.a + block.size):
                     agreeing[place] += share / len(hearings)

@@ -12,6 +12,8 @@ from assistant.phrase.slots import Weight
 from assistant.phrase.tiedowns import Floor
 
 _MEASURES = frozenset({"width_in", "outside_in", "bore_in"})
+_IN_BACK = -2
+"""`nth` of "the back coil": the last of several."""
 
 
 class CoilFloor(Floor, Protocol):
@@ -28,11 +30,13 @@ class CoilTalk:
 
     def __init__(self, floor: CoilFloor) -> None:
         self._floor = floor
+        self._first_told = False
+        """Whether the first coil was told in this utterance: "the back one" is then another."""
 
     def take(self, draft: Draft) -> None:
         """Take one draft."""
         if draft.verb == "remove":
-            self._remove_coil()
+            self._remove_coil(draft)
             return
         if draft.nth:
             self._nth(draft)
@@ -42,8 +46,7 @@ class CoilTalk:
             self._in_full(draft.weights)
         weights = [checked_weight(weight, "coils", self._floor.limits) for weight in draft.weights]
         self.note_weights(draft.weights)
-        if draft.count is not None:
-            self._floor.count(draft.count)
+        self._count(draft)
         if len(weights) > 1 or (draft.apart and weights):
             told = self._in_place_of_unweighed(draft) | told
             for pounds in weights:
@@ -62,11 +65,27 @@ class CoilTalk:
         else:
             self.known(told, fix=draft.verb == "fix")
 
+    def _count(self, draft: Draft) -> None:
+        """Check a count; own up to taking "three of them" as coils, where nothing else can be meant."""
+        load, count = self._floor.load, draft.count
+        if count is not None:
+            self._floor.count(count)
+        if not draft.unnamed:
+            return
+        if load.articles or load.tiedowns or any(coil.weight_lb is not None for coil in load.coils):
+            self._floor.refuse(f"I heard the number {count}, but not what it counts. Say it with its name.")
+        self._floor.assumed.append("These are taken as coils.")
+
     def _nth(self, draft: Draft) -> None:
         """Tell facts of one coil by its place; the one behind the last is one more."""
         coils = self._floor.load.coils
         total = sum(coil.count for coil in coils)
         nth = draft.nth if draft.nth > 0 else total
+        if draft.nth == _IN_BACK and total < 2:  # noqa: PLR2004 - one in front, one in back
+            if not self._first_told:
+                self._floor.refuse("I know of no coil in front of that. Say how many coils there are.")
+            nth = 2
+        self._first_told |= draft.nth == 1
         self.note_weights(draft.weights[:1])
         self._in_full(draft.weights)
         told = dict(draft.facts)
@@ -204,11 +223,14 @@ class CoilTalk:
             return self._floor.focus[1]
         return len(self._floor.load.coils) - 1
 
-    def _remove_coil(self) -> None:
-        if not self._floor.load.coils:
+    def _remove_coil(self, draft: Draft) -> None:
+        coils = self._floor.load.coils
+        if not coils:
             self._floor.remarks.append("There is no coil to take off.")
             return
-        self._floor.change(Remove(noun="coils", index=len(self._floor.load.coils) - 1))
+        if draft.another and len(coils) > 1:
+            self._floor.refuse("The coils are not alike. Say take off the last coil, or start over.")
+        self._floor.change(Remove(noun="coils", index=len(coils) - 1, count=draft.count))
         self._floor.focus = None
 
     def facts(self, facts: Facts) -> None:

@@ -35,6 +35,10 @@ class Draft:
     """Which coil is meant, counted from 1; -1 is the last, 0 none."""
     each: bool = False
     """Whether the number is for each piece on the deck: "two straps over each"."""
+    there: bool = False
+    """Whether the words point at what is there ("the crate is ten foot long")."""
+    unnamed: bool = False
+    """Whether nothing says that they are coils ("three of them at fourteen thousand")."""
     another: bool = False
     """Whether the words bring in one more ("a ... coil and a ... coil")."""
 
@@ -61,6 +65,8 @@ class Drafts:
     article_facts: dict[str, Any] = field(default_factory=dict)
     parts: dict[str, float] = field(default_factory=dict)
     """Working load limits of binders, hooks, ... without a tiedown named, lb."""
+    tagged: list[tuple[Draft, Weight]] = field(default_factory=list)
+    """Weights that a tag says, right behind a tiedown: its mark, or the coil's weight."""
     weights: list[Weight] = field(default_factory=list)
     """Weights without a noun."""
     apart: bool = False

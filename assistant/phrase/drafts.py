@@ -10,10 +10,19 @@ from assistant.phrase.facts import ONE_FIELD, described
 from assistant.phrase.grammar import Grammar
 from assistant.phrase.page import MADE_OF, Page
 from assistant.phrase.parser import Fragment
+from assistant.phrase.slots import Weight
 from assistant.phrase.tokens import Token
 
 _COIL = frozenset({"coil", "coils", "coils_together", "another_coil", "nth_coil", "numbered_coil"})
-_MEASURED = frozenset({"seen", "measured", "measure"})
+_MEASURED = frozenset({"seen", "flawed", "measured", "measure"})
+_NO_TIEDOWN = frozenset({"counted", "article", "articles", "coil", "coils", "binders", "metal"})
+"""Right behind one of these, "are damaged" tells of no tiedown."""
+_WHICH = frozenset({"no", "last", "the"})
+"""One of these tells which coil comes off; "a coil" and "one coil" do not."""
+_EACH = frozenset({"each", "apiece"})
+_ITS_TAG = frozenset({"tiedown", "those_tiedowns", "more_tiedowns", "sized"})
+"""Right behind one of these, "the tag says" may tell of the tiedown."""
+_POINTING = frozenset({"the", "that", "this", "my"})
 _MARKERS = frozenset({"fix", "add", "remove"})
 
 
@@ -37,7 +46,9 @@ class _Scribe(Page):
     """Sorts fragment after fragment onto the page."""
 
     _after = ""
-    """The fragment before."""
+    """The fact before."""
+    _marked = ""
+    """The marker right before."""
 
     def take(self, fragment: Fragment) -> None:
         """Sort one fragment."""
@@ -58,7 +69,7 @@ class _Scribe(Page):
         if name in _COIL:
             self._coil(fragment)
         elif name in {"article", "articles"}:
-            self._article(values)
+            self._article(fragment)
         elif name in {"tiedown", "more_tiedowns"}:
             self._new_tiedown(values, verb="add" if name == "more_tiedowns" else self._verb)
         elif name == "those_tiedowns":
@@ -66,8 +77,8 @@ class _Scribe(Page):
         elif name in ONE_FIELD:
             self._one_field(name, values)
         else:
-            self._fact(name, values)
-        self._fixing, self._after = False, name
+            self._fact(fragment)
+        self._fixing, self._after, self._marked = False, name, ""
 
     def _one_field(self, name: str, values: dict[str, Any]) -> None:
         """Put a fact that is one number where it belongs."""
@@ -84,7 +95,7 @@ class _Scribe(Page):
         self._verb = fragment.name
         self._fixing = fragment.name == "fix"
         self.drafts.fix |= self._fixing
-        self._after = fragment.name
+        self._marked = fragment.name
         said = [token.word for token in self._tokens[fragment.start : fragment.end]]
         self._denied_at = fragment.end if said == ["no"] else -1
 
@@ -93,7 +104,7 @@ class _Scribe(Page):
         if fragment.start != self._denied_at or self._tokens[fragment.start].breaks:
             return
         on = self._name("attribute", fragment.values["attribute"]).on if fragment.name == "attribute" else ""
-        if "support" in on or fragment.name in {"seen", "article", "part", "metal"}:
+        if "support" in on or fragment.name in {"seen", "flawed", "article", "part", "metal"}:
             said = " ".join(token.word for token in self._tokens[fragment.start : fragment.end])
             self.drafts.clash = f"I heard “no {said}”. Say what is there, not what isn't."
 
@@ -105,19 +116,30 @@ class _Scribe(Page):
             if noun.noun == "tiedowns":
                 noun.facts |= {key: value for key, value in self._shared.items() if key not in noun.facts}
 
-    def _fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912 - one branch a fragment reads best together
+    def _drop_coil(self, fragment: Fragment) -> None:
+        said = {token.word for token in self._tokens[fragment.start : fragment.end]}
+        self._add(Draft("coils", "remove", count=None if "no" in said else 1, another=not said & _WHICH))
+
+    def _says_tag(self, fragment: Fragment) -> bool:
+        """Return whether a weight is what a tag says right behind a tiedown: "straps are four inch, tag says ..."."""
+        said = {token.word for token in self._tokens[fragment.start : fragment.end]}
+        return "tag" in said and self._noun is not None and self._noun is self._tiedown and self._after in _ITS_TAG
+
+    def _fact(self, fragment: Fragment) -> None:  # noqa: C901, PLR0912, PLR0915 - one branch a fragment reads best together
+        name, values = fragment.name, fragment.values
         match name:
             case "same_again":
                 self.drafts.same_again = True
             case "drop_coil":
-                self._add(Draft("coils", "remove"))
+                self._drop_coil(fragment)
+            case "weight" if self._says_tag(fragment):
+                self._tagged(values["weight"])
             case "weight":
-                self._weight(values["weight"])
+                self._weight(values["weight"], each=_EACH.issuperset({self._tokens[fragment.end - 1].word}))
             case "one_weighs":
                 self._weight(values["weight"], apart=True)
             case "not_that":
-                lies = self._name("attribute", values["lies"]).sets["eye"] if "lies" in values else None
-                self.drafts.denied.append(lies or values["wrong"])
+                self.drafts.denied.append(self._not_so(values))
                 self.drafts.fix = True
             case "vague":
                 pounds = values["weight"].pounds
@@ -140,13 +162,20 @@ class _Scribe(Page):
                 self._measured(self._name(name, values[name]), values["inches"])
             case "length":
                 self._length(values["length"].feet(self._definitions))
-            case "attribute" if self._verb == self._after == "remove" and self._taken_out(values["attribute"]):
+            case "attribute" if self._marked == "remove" and self._taken_out(values["attribute"]):
                 out = self._name("attribute", values["attribute"])
                 self._attribute(replace(out, sets=self._taken_out(out.key), assumed=""))
+            case "attribute" if values["attribute"] == "damaged" and self._after in _NO_TIEDOWN:
+                self.drafts.clash = "I heard damage, but not of a tiedown. Say what is damaged by itself."
             case "attribute":
                 self._attribute(self._name("attribute", values["attribute"]))
             case "seen":
                 self.drafts.seen.append(values["seen"])
+            case "flawed":
+                self._flawed(values)
+            case "beyond":
+                list_name = "slick" if "slick" in values else "beyond"
+                self.drafts.clash = self._name(list_name, values[list_name]).assumed
             case "mended":
                 self.drafts.mended.append(values["flaw"])
             case "clean":
@@ -154,16 +183,10 @@ class _Scribe(Page):
             case _:
                 self._support_fact(name, values)
 
-    def _taken_out(self, key: str) -> dict[str, Any]:
-        """Return what "remove the timbers" leaves: none of them; nothing where it is told of something else."""
-        name = self._name("attribute", key)
-        there = "support" in name.on and all(name.sets.values())
-        return {field: type(value)(0) for field, value in name.sets.items()} if there else {}
-
     def _support_fact(self, name: str, values: dict[str, Any]) -> None:
         """Put what it rests on, as so many, more or fewer."""
         match name:
-            case "counted" if self._verb in {"add", "remove"} and self._after in {"add", "remove"}:
+            case "counted" if self._marked in {"add", "remove"}:
                 self._more(values, sign=1 if self._verb == "add" else -1)
                 self.drafts.adds |= {values["counted"]} if self._verb == "add" else set()
             case "counted":
@@ -171,12 +194,27 @@ class _Scribe(Page):
                 self.drafts.counted = values["counted"]
             case "more_counted" | "fewer_counted":
                 self._more(values, sign=1 if name == "more_counted" else -1)
-            case "some_bunks" if self._verb == self._after == "remove":
+            case "some_bunks" if self._marked == "remove":
                 self._support({"bunks": 0})
             case "some_bunks":
                 self.drafts.uncounted = True
             case _:
                 self._tiedown_fact(name, values)
+
+    def _flawed(self, values: dict[str, Any]) -> None:
+        """Take a flaw as what is seen of the part that has it: "one of the chains has a bent link"."""
+        if "worn" not in values:
+            # "four chains, one of them is bent"; what "one of them" is, is not guessed where no tiedown was just told
+            if self._tiedown and self._noun is self._tiedown and self._after not in _NO_TIEDOWN:
+                self._some(values["count"], {"damaged": True})
+            else:
+                self.drafts.clash = (
+                    "I heard damage, but not of what. Say chain, strap or hook, and what is wrong with it."
+                )
+        elif values["worn"] == "front":
+            self.drafts.front["damaged"] = True
+        else:
+            self.drafts.seen.append("knot" if values.get("hurt") == "knot" else values["worn"])
 
     def _tiedown_fact(self, name: str, values: dict[str, Any]) -> None:  # noqa: C901, PLR0912, PLR0915 - as above
         match name:
@@ -264,11 +302,16 @@ class _Scribe(Page):
         if fragment.name == "numbered_coil":
             draft.nth, draft.count = values["count"], None
         draft.nth = int(values.get("nth", draft.nth))
+        if "lies" in values:
+            draft.facts |= self._name("attribute", values["lies"]).sets
+        words = {token.word for token in self._tokens[fragment.start : fragment.end]}
+        if not words & {"coil", "coils", "one"}:
+            draft.unnamed = True
         draft.another = bool(told_before) and self._tokens[fragment.start].word in {"a", "one"}
         if "metal" in values:
             draft.facts["metal"] = values["metal"]
         if "weight" in values:
-            draft.weights.append(values["weight"])
+            self._coil_weight(values["weight"], fragment.end, [*told_before, draft])
         self._last_weights = draft.weights
         if not told_before:
             draft.facts |= self.drafts.coil_facts
@@ -276,13 +319,23 @@ class _Scribe(Page):
             if self.drafts.weights and not draft.weights:
                 draft.weights.append(self.drafts.weights.pop(0))
 
-    def _article(self, values: dict[str, Any]) -> None:
+    def _coil_weight(self, weight: Weight, end: int, coils: Sequence[Draft]) -> None:
+        """Weigh the last of the coils told, and with "each" behind it those told before it too."""
+        each = end < len(self._tokens) and self._tokens[end].word in _EACH
+        for noun in coils[:-1] if each else ():
+            noun.weights += [] if noun.weights else [weight]
+        coils[-1].weights.append(weight)
+
+    def _article(self, fragment: Fragment) -> None:
+        values = fragment.values
         self.drafts.coil_facts.pop("metal", None)  # "steel plate" brings in no coil
         name = values.get("article") or values["articles"]
         entry = self._name("article" if "article" in values else "articles", name)
         self.drafts.assumed += [entry.assumed] if entry.assumed else []
         facts = {"name": entry.sets.get("name", name)}
         draft = self._add(Draft("articles", self._verb, count=values.get("count", 1), facts=facts))
+        behind = self._tokens[fragment.end].word if fragment.end < len(self._tokens) else ""
+        draft.there = self._tokens[fragment.start].word in _POINTING or behind in {"is", "weighs"}
         if "length" in values:
             draft.facts["length_ft"] = values["length"].feet(self._definitions)
         if "weight" in values:
@@ -303,11 +356,19 @@ class _Scribe(Page):
             old.facts = self._facts = kept | told
             self._verb = old.verb
             return
+        if self._one_more_is(verb, values.get("count", 1)):
+            self.drafts.nouns.pop()  # "one more, add a half inch chain" is one
         draft = self._add(Draft("tiedowns", verb, values.get("count", 1), kind, told, plural="kinds" in values))
         if self._tiedown is None:
             draft.facts |= self.drafts.tiedown_facts
             self.drafts.tiedown_facts = {}
         self._tiedown, self._facts = draft, draft.facts
+
+    def _one_more_is(self, verb: str, count: int) -> bool:
+        """Return whether what is added now is what "one more" was just told to be."""
+        last = self._noun
+        more = self._after == "more_tiedowns" and last is not None and last is self._tiedown
+        return more and verb == "add" and last.kind is None and last.count == count and not last.facts  # type: ignore[union-attr]
 
     def _those(self, values: dict[str, Any]) -> None:
         kind = Kind(values.get("kinds") or values["kind"])

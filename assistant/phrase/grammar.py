@@ -23,6 +23,10 @@ class GrammarProblem(Exception):  # noqa: N818 - one base for all refusals of gr
         self.remedy = remedy
 
 
+REPLIES = frozenset({"yes", "no"})
+"""What answers a question that reads back what was heard."""
+
+
 @dataclass(frozen=True)
 class Phrase:
     """One plain sequence of a fragment: words and slots. `spoken` is false for what is only typed."""
@@ -139,6 +143,8 @@ class Grammar:
     """Words that sound like a number word: heard as the number word, meant by the phrase."""
     twins: Mapping[str, str]
     """Number words that noise makes of others: heard, and perhaps said."""
+    replies: Mapping[str, str]
+    """What each word that says yes or no by itself says."""
 
     def answer_to(self, question: str) -> AnswerForm | None:
         """Return how answers to a question are read; None where every answer is a whole phrase."""
@@ -198,6 +204,11 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         ),
         same_sound=hearing["same_sound"],
         twins=hearing["twins"],
+        replies={
+            phrase.pieces[0]: phrase.fragment
+            for phrase in phrases
+            if phrase.fragment in REPLIES and len(phrase.pieces) == 1
+        },
     )
 
 

@@ -120,9 +120,18 @@ class Reader:
                 end += 1
                 readings.append((end, value * _THOUSAND))
                 rests = [] if part else self.below_thousand(end + (self._word(end, at) == "and"), at)
+                rests += [] if part else self._hundreds_unsaid(end, at)
                 readings += [(after, value * _THOUSAND + rest) for after, rest in rests if rest < _THOUSAND]
         readings += [self._without_last(*reading, begun=at) for reading in readings]
         return sorted(set(readings), reverse=True)
+
+    def _hundreds_unsaid(self, at: int, begun: int) -> list[Reading]:
+        """Read "seven fifty", 750, behind "thousand"."""
+        hundreds = self._words.units.get(self._word(at, begun))
+        tail = self.below_hundred(at + 1, begun) if hundreds else None
+        if not hundreds or not tail or tail[1] < 10:  # noqa: PLR2004 - hundreds, then tens
+            return []
+        return [(tail[0], hundreds * _HUNDRED + tail[1])]
 
     def _without_last(self, end: int, value: float, *, begun: int) -> Reading:
         """Return "twenty" of "thousand twenty seven sixteenths", and "fifty" of "hundred fifty two the far side".

@@ -11,6 +11,8 @@ from assistant.phrase.tokens import Token
 
 _ONE_COURSE = frozenset({"pulls", "through", "place", "path"})
 """Of each of these a tiedown has one: a second, other one is told of other tiedowns, or by mistake."""
+_HOW = frozenset({"through", "path", "crossed"})
+"""Told behind the last of several parts without a noun, it may be meant for all of them."""
 MADE_OF = frozenset({"size_in", "thickness_in", "grade", "material", "marked_lb", "unmarked"})
 """What a tiedown is, and not how it runs."""
 _TWO_COURSES = "I heard two courses for the same tiedowns. Say how many run each way."
@@ -58,7 +60,24 @@ class Page:
     def _name(self, list_name: str, key: str) -> Name:
         return self._names[list_name, key]
 
-    def _weight(self, weight: Weight, *, apart: bool = False) -> None:
+    def _taken_out(self, key: str) -> dict[str, Any]:
+        """Return what "remove the timbers" leaves: none of them; nothing where it is told of something else."""
+        name = self._name("attribute", key)
+        there = "support" in name.on and all(name.sets.values())
+        return {field: type(value)(0) for field, value in name.sets.items()} if there else {}
+
+    def _not_so(self, values: dict[str, Any]) -> float | str:
+        """Return what is said not to be so: a number, or how a coil lies."""
+        if "lies" in values:
+            return str(self._name("attribute", values["lies"]).sets["eye"])
+        return float(next(iter(values.values())))
+
+    def _weight(self, weight: Weight, *, apart: bool = False, each: bool = False) -> None:
+        coils = [noun for noun in self.drafts.nouns if noun.noun == "coils" and not noun.weights]
+        if each and len(coils) > 1 and coils[-1] is self._noun:
+            for noun in coils:
+                noun.weights.append(weight)
+            return
         if self._noun and self._noun.noun in {"coils", "articles"}:
             wanted = (self._noun.count or 1) if self._noun.noun == "coils" else 1
             if len(self._noun.weights) < wanted:
@@ -69,6 +88,10 @@ class Page:
         self.drafts.weights.append(weight)
         self.drafts.apart |= apart
         self._last_weights = self.drafts.weights
+
+    def _tagged(self, weight: Weight) -> None:
+        if self._noun is not None:
+            self.drafts.tagged.append((self._noun, weight))
 
     def _together(self, weight: Weight) -> None:
         noun = self._noun
@@ -148,6 +171,10 @@ class Page:
 
     def _of_tiedown(self, facts: dict[str, Any]) -> None:
         """Put facts on the tiedown last spoken of: one course each, unless this one corrects the other."""
+        parts = [told for _, told in self.drafts.tiedown_some]
+        new = _HOW & facts.keys() and not any(_HOW & part.keys() for part in parts)
+        if new and len(parts) > 1 and self._facts is parts[-1]:
+            self.drafts.clash = "I heard how the last ones run, but not the others. Say it of all of them, or of each."
         for key in _ONE_COURSE & facts.keys():
             if not self._fixing and self._facts.get(key, facts[key]) != facts[key]:
                 self.drafts.clash = _TWO_DIRECTIONS if key == "pulls" else _TWO_COURSES

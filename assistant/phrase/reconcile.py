@@ -18,7 +18,7 @@ from assistant.load.change import (
     SplitTiedowns,
     apply,
 )
-from assistant.load.model import Article, Coil, Load, Row
+from assistant.load.model import Article, Coil, Kind, Load, Row
 from assistant.phrase.coils import CoilTalk
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
@@ -69,6 +69,7 @@ def _values(load: Load) -> Iterator[Any]:
             if isinstance(value, int | float) and not isinstance(value, bool):
                 yield float(value)
     yield from (coil.eye.value for coil in load.coils if coil.eye)
+    yield from (float(tiedown.grade) for tiedown in load.tiedowns if tiedown.grade)
 
 
 class _Talk:
@@ -124,6 +125,7 @@ class _Talk:
         if drafts.clash:
             self.refuse(drafts.clash)
         tiedowns = TiedownTalk(self)
+        self._tags()
         for draft in drafts.nouns:
             if draft.noun == "coils":
                 self.coils.take(draft)
@@ -206,6 +208,16 @@ class _Talk:
         if drafts.yard is not None:
             self.change(SetYard(yard=drafts.yard))
 
+    def _tags(self) -> None:
+        """Take what a tag says behind straps as their mark, where no coil waits for its weight."""
+        waits = not self._load.coils or any(coil.weight_lb is None for coil in self._load.coils)
+        for draft, weight in self._drafts.tagged:
+            if draft.kind is not Kind.STRAP or waits:
+                name = name_of(draft.kind or Kind.CHAIN, 2)
+                heard = f"I heard a tag of {weight.pounds:,.0f} pounds."
+                self.refuse(f"{heard} Say the coil weighs that, or the {name} are marked that.")
+            draft.facts["marked_lb"] = weight.pounds
+
     # ---- articles ----
 
     def _article(self, draft: Draft) -> None:
@@ -216,12 +228,24 @@ class _Talk:
         for weight in draft.weights[:1]:
             told["weight_lb"] = checked_weight(weight, "articles", self.limits)
         self.coils.note_weights(draft.weights)
-        told["count"] = self.count(draft.count or 1)
         same = [index for index, article in enumerate(self._load.articles) if article.name == told["name"]]
+        if draft.there and same and draft.verb == "state":
+            self._article_there(same[-1], told)
+            return
+        told["count"] = self.count(draft.count or 1)
         if draft.verb == "fix" and same:
             self.change(SetFields(noun="articles", index=same[-1], fields=told), focus=("articles", same[-1]))
             return
         self.change(AddArticles(article=Article(**told)), focus=("articles", len(self._load.articles)))
+
+    def _article_there(self, index: int, told: Facts) -> None:
+        """Tell more of an article that is on the deck: "the crate is ten foot long"."""
+        article = self._load.articles[index]
+        if told.keys() == {"name"} and not self._drafts.article_facts:
+            self.refuse(f"I heard the {article.name}, but not what of it. Say it again.")
+        if article.weight_lb and told.get("weight_lb", article.weight_lb) != article.weight_lb:
+            self.remarks.append(f"Changed: it was {article.weight_lb:,.0f} lb.")
+        self.change(SetFields(noun="articles", index=index, fields=told), focus=("articles", index))
 
     def _remove_article(self, name: str) -> None:
         for index, article in reversed(list(enumerate(self._load.articles))):

@@ -27,8 +27,6 @@ _COST_OF_NOTE = 3.0
 _COST_OF_NOTHING = 2.0
 """What words cost besides of which nothing is understood: people say something. Measured on synthetic voices too."""
 _DICTATED = frozenset({"note", "correct_note"})
-REPLIES = frozenset({"yes", "no"})
-"""What answers a question that reads back what was heard."""
 _SHORTEST = 5
 """Letters of a word that can be a misspelled name; among shorter ones too many are words of their own ("coal")."""
 _SHORT = 6
@@ -74,8 +72,6 @@ class Understander:
         self.grammar = grammar
         self.parser = Parser(grammar)
         self._drafter = Drafter(grammar)
-        replies = [phrase for phrase in grammar.phrases if phrase.fragment in REPLIES]
-        self._senses = {phrase.pieces[0]: phrase.fragment for phrase in replies if len(phrase.pieces) == 1}
         self._known = frozenset(_all_words(grammar))
         self._closed = sorted(word for word in _closed_words(grammar) if len(word) >= _SHORTEST - 1)
         self._owners: dict[str, set[tuple[str, str]]] = {word: set() for word in self._closed}
@@ -247,10 +243,6 @@ class Understander:
         return (before in _TO_DO[0] and behind in _TO_DO[1]) or (
             before in _TO_A_NUMBER and behind in {*numbers.units, *numbers.teens, *numbers.tens}
         )
-
-    def sense(self, word: str) -> str:
-        """Return the word that means the same by itself: of all that say yes, or no, the first."""
-        return self._senses.get(word, word)
 
     def parse(self, text: str) -> Parse:
         """Return the bare parse of a text."""
