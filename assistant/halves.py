@@ -127,7 +127,8 @@ def false_start(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation] | None:
     """Ask which number was meant where one stands right before another: "four five chains"."""
-    slip = None if heard.contrary or heard.asking else kit.understander.slip(heard)
+    denies = heard.contrary or "not_that" in heard.names
+    slip = None if denies or heard.asking else kit.understander.slip(heard)
     if slip is None:
         return None
     dropped, meant, whole = slip
