@@ -2,14 +2,14 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assistant.load.model import Article, Path, Place, Pull, Through, Tiedown
 from assistant.securement.coil_group import is_over
 from assistant.securement.coil_shape import Geometry
 from assistant.securement.rigid_body import Body, Contact
 from assistant.securement.rigid_body import Pull as Tension
-from assistant.securement.sharing import Held, Piece
+from assistant.securement.sharing import Held, Piece, named
 from assistant.securement.table_reader import Tables
 from assistant.securement.wording import counted, pounds
 
@@ -68,8 +68,7 @@ def block_body(
     ]
     contacts += _blocked_forward(piece, article, shape, geometry)
     pulls = []
-    for held, limit in zip(piece.held, limits, strict=True):
-        pretension = held.rated.tiedown.pretension_lb or 0.0
+    for held, limit, pretension in _paired(piece.held, limits, geometry):
         for course in shape.courses(held) if held.number else []:
             worth = course.worth * held.part
             pulls.append(Tension(course.name or held.name, course.ends, limit * worth, pretension * worth))
@@ -77,6 +76,33 @@ def block_body(
         geometry.assumed.append("Pretension not told: a tiedown holds only movement that stretches it.")
     body = Body(article.weight_lb or 0.0, (0.0, 0.0, shape.middle), tuple(contacts), tuple(pulls))
     return body, list(dict.fromkeys(geometry.assumed))
+
+
+def _paired(held: Sequence[Held], limits: Sequence[float], geometry: Geometry) -> list[tuple[Held, float, float]]:
+    """Return groups with limit and pretension of each tiedown, odd ones of which half are on each side in pairs.
+
+    An odd one is left out, for nobody told where it is; two odd ones of different makes are one on each side, and both
+    count as the weaker.
+    """
+    groups = [(one, limit, one.rated.tiedown.pretension_lb or 0.0) for one, limit in zip(held, limits, strict=True)]
+    for split in (Path.SAME_SIDE, Path.DIRECT):
+        odd = [group for group in groups if group[0].number % 2 and _split(group[0].rated.tiedown) is split]
+        odd = sorted((group for group in odd if group[0].part == 1), key=lambda group: -group[1])
+        for stronger, weaker in zip(odd[::2], odd[1::2], strict=False):
+            for group in (stronger, weaker):
+                groups[groups.index(group)] = (replace(group[0], number=group[0].number - 1), *group[1:])
+            groups.append((replace(weaker[0], number=2), weaker[1], min(stronger[2], weaker[2])))
+            one, other = (named(group[0].rated.tiedown, 1) for group in (stronger, weaker))
+            geometry.assumed.append(f"{one} and {other}: one on each side, both as strong as the weaker.".capitalize())
+    return groups
+
+
+def _split(tiedown: Tiedown) -> Path | None:
+    """Return the course of which half are on each side, or at each end, because nobody told where; None for others."""
+    if tiedown.through is Through.EYE or (tiedown.pulls not in {None, Pull.OVER} and not is_over(tiedown)):
+        return None
+    loop, direct = tiedown.path is Path.SAME_SIDE, tiedown.path is Path.DIRECT and not is_over(tiedown)
+    return tiedown.path if loop or direct else None
 
 
 def _rests_on(piece: Piece) -> str:
@@ -140,16 +166,14 @@ class _Block:
         if tiedown.through is Through.EYE:
             self._note(f"{name}: an article has no eye; they are taken to hold nothing.")
             return []
+        if split := _split(tiedown):
+            return self._loops(held) if split is Path.SAME_SIDE else self._at_both_ends(held)
         if is_over(tiedown):
-            return self._loops(held) if tiedown.path is Path.SAME_SIDE else self._over(held)
+            return self._over(held)
         if tiedown.pulls in {Pull.FORWARD, Pull.REARWARD}:
             return self._along(tiedown, held.number, 1.0 if tiedown.pulls is Pull.FORWARD else -1.0, name)
         if tiedown.pulls in {Pull.LEFT, Pull.RIGHT}:
             return self._over(held) if tiedown.path is Path.ACROSS else self._sideways(tiedown, held.number)
-        if tiedown.path is Path.DIRECT:
-            return self._at_both_ends(held)
-        if tiedown.path is Path.SAME_SIDE:
-            return self._loops(held)
         over = f"{counted(held.number, str(tiedown.kind))} over the top"
         if tiedown.path is None:
             self._note(f"{name}: taken over the top, from side to side.")

@@ -238,6 +238,16 @@ def _stronger(tiedown: Tiedown) -> Tiedown:
     return tiedown.model_copy(update={"marked_lb": 1.5 * (tiedown.marked_lb or 0)})
 
 
+@pytest.mark.parametrize("path", [Path.SAME_SIDE, Path.DIRECT])
+def test_two_odd_ones_of_different_makes_hold_as_two_of_the_weaker(path: Path) -> None:
+    weak = Tiedown(kind=Kind.CHAIN, marked_lb=1000, path=path, pretension_lb=300)
+    strong = weak.model_copy(update={"marked_lb": 1500.0})
+    crate = Article(name="machine", weight_lb=2000, length_ft=2)
+    two = _kinds(Load(articles=(crate,), tiedowns=(weak.model_copy(update={"count": 2}),)))
+    assert min(two.values()) > 0
+    assert _kinds(Load(articles=(crate,), tiedowns=(weak, strong))) == pytest.approx(two)
+
+
 @FEW
 @given(load=_loads(), extra=_tiedowns, mend=st.sampled_from([_one_more, _stronger]))
 def test_an_extra_or_a_stronger_tiedown_never_holds_less(
