@@ -15,6 +15,7 @@ from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
 from assistant.phrase.meaning import Question
 from assistant.phrase.parser import Fragment
+from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.phrase.understand import Heard
@@ -56,7 +57,8 @@ def reply(
         The answer, and the state after it.
     """
     answer, after = _reply(utterance, conversation, kit, unsure)
-    if hazy and _changes(conversation, after):
+    part_of_it = answer.confirm and implies_a_number(kit.understander.hear(utterance).fragments)
+    if hazy and (part_of_it or _changes(conversation, after)):
         answer, after = _ask_whole(utterance, conversation, kit)
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer

@@ -15,10 +15,10 @@ from assistant.edges.places import cache_dir
 from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
 from assistant.phrase.choose import UNKNOWN, Weighed, denied, weigh
 from assistant.phrase.grammar import REPLIES, Grammar, grammar_folder
+from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.runs import Runs
 from assistant.phrase.sampler import Sampler
 from assistant.phrase.tokens import LONGEST
-from assistant.phrase.understand import Heard as Parts
 from assistant.phrase.understand import Understander
 
 DOUBTFUL = 0.7
@@ -157,26 +157,14 @@ class Ear:
         confidence = min(weighed.numbers, default=on_average) if known else None
         text = " ".join(self._understander.written(known))
         parts = self._understander.hear(text[:LONGEST])
-        facts, implied = self._told(parts) if in_noise else (False, False)
+        implied = in_noise and implies_a_number(parts.fragments)
+        facts = in_noise and any(self._grammar.sorts[part.name] == "fact" for part in parts.fragments)
         # "A chain" may be "eight chains", "coil strap" may have lost its numbers: then no number word is doubtful.
         lost = implied and (on_average < least or weighed.all_numbers < IMPLIED)
         replies = read_back and not parts.left_over and parts.names <= REPLIES
         hazy = bool(known) and (lost or on_average < (HAZY_REPLY if replies else HAZY))
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
         return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, weighed=weighed)
-
-    def _told(self, parts: Parts) -> tuple[bool, bool]:
-        """Return whether facts are told, and whether the number of anything is implied: a chain, same again."""
-        told = [part for part in parts.fragments if self._grammar.sorts[part.name] == "fact"]
-        implied = any(
-            part.name == "same_again"
-            or (
-                ({"kind", "article"} & part.values.keys() or part.name == "coil")
-                and not part.values.keys() & {"count", "weight"}
-            )
-            for part in told
-        )
-        return bool(told), implied
 
     def _phrases(self, narrow: str = "") -> list[str]:
         if narrow not in self._sampled:

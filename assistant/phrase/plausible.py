@@ -1,7 +1,8 @@
-"""What a heard number may be; anything else is refused in words, with what was heard and what is allowed."""
+"""What a heard number may be, what is refused in words beyond it, and where a number goes without a word."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
+from assistant.phrase.parser import Fragment
 from assistant.phrase.slots import Weight
 
 
@@ -46,3 +47,15 @@ def checked_count(count: int, limits: Mapping[str, float]) -> int:
         message = f"I heard a count of {count:,}; it has to be from 1 to {most:g}. Say the count again."
         raise Refused(message)
     return count
+
+
+def implies_a_number(told: Iterable[Fragment]) -> bool:
+    """Return whether the number of anything goes without a word: "a chain", "same again"."""
+    return any(
+        part.name == "same_again"
+        or (
+            (part.name == "coil" or {"kind", "article"} & part.values.keys())
+            and not {"count", "weight"} & part.values.keys()
+        )
+        for part in told
+    )

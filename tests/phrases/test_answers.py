@@ -573,6 +573,14 @@ def test_a_question_heard_badly_is_answered_for_it_changes_nothing(kit: Kit) -> 
     assert not answer.confirm
 
 
+def test_where_a_number_that_no_word_tells_was_heard_badly_all_is_read_back(kit: Kit) -> None:
+    """A yes to "eighteen thousand pound coil" alone would take "a strap" with it, and two straps were said."""
+    before = Conversation(gear=kit.sample_gear)
+    said = "eighteen thousand pound coil a strap"
+    assert reply(said, before, kit=kit, unsure=(0, 1))[0].confirm == ("eighteen thousand pound coil",)
+    assert reply(said, before, kit=kit, unsure=(0, 1), hazy=True)[0].confirm == (said,)
+
+
 @pytest.mark.parametrize("said", ["yes", "yeah", "that's right"])
 def test_a_reply_heard_badly_has_the_same_read_back_again(said: str, kit: Kit) -> None:
     before = Conversation(gear=kit.sample_gear)

@@ -9,8 +9,8 @@ right first
     Right without a question.
 right, 1 question
     Right at once, or after the driver's answer to one question. The driver is simulated and speaks, in the same voice,
-    speed, noise and ratio: "yes" when what is read back is right, the right one where the question offers it, else
-    the sentence again.
+    speed, noise and ratio: "yes" when what is read back is right, every number word of it too, the right one where the
+    question offers it, else the sentence again.
 asked though right
     Asked, although what was heard would have been right.
 wrong number

@@ -223,19 +223,26 @@ def _plain(words: Sequence[str], grammar: Grammar) -> list[str]:
     return [word.removesuffix("s") for word in without_and(words, grammar.numbers)]
 
 
+def _as_said(said: Sequence[str], part: Sequence[str], kit: Kit) -> bool:
+    """Return whether a part was said so, and no number word stood right before it: "a pipe" is not "eight pipes"."""
+    heard = _plain(folded(" ".join(part), kit.understander.grammar), kit.understander.grammar)
+    places = [at for at in range(len(said)) if list(said[at : at + len(heard)]) == heard]
+    return any(at == 0 or not kit.understander.is_number_word(said[at - 1]) for at in places)
+
+
 # ---- the simulated driver --------------------------------------------------------------------------------------------
 
 
 def driver_says(goal: Goal, answer: Answer, kit: Kit) -> tuple[str, str]:
     """Return what a driver says to a question, as words and as text for the voice.
 
-    "Yes" if what is read back is right. If it is wrong and the question offers the right one, that; else the sentence
-    again.
+    "Yes" if what is read back is right: as said, with every number word of it. If it is wrong and the question offers
+    the right one, that; else the sentence again.
     """
     grammar = kit.understander.grammar
     said = _plain(folded(goal.sentence.words, grammar), grammar)
     read_back = [part.split() for part in answer.confirm]
-    if read_back and all(holds(said, _plain(folded(" ".join(part), grammar), grammar)) for part in read_back):
+    if read_back and all(_as_said(said, part, kit) for part in read_back):
         return "yes", "Yes."
     if len(read_back) == 1:
         (part,) = read_back

@@ -150,6 +150,13 @@ def test_the_driver__takes_the_number_that_the_question_offers() -> None:
     assert driver_says(goal, answer, KIT) == ("forty thousand pound coil", "Forty thousand pound coil.")
 
 
+def test_the_driver__hears_that_a_number_is_missing_in_what_is_read_back() -> None:
+    goal = goal_of(read({"group": "made up", "words": "eight concrete pipes", "expected": {}}), KIT)
+    answer, _ = taken(Utterance("a concrete pipe", None, (), hazy=True), goal.before, KIT)
+    assert answer.confirm == ("a concrete pipe",)
+    assert driver_says(goal, answer, KIT)[0] == "eight concrete pipes"
+
+
 def test_words_of_one_sound_are_no_error_and_articles_are_none() -> None:
     assert word_errors("the eye to the side", "i two side", GRAMMAR) == (0, 3)
     assert word_errors("four chains for a coil", "for chains four coil", GRAMMAR) == (0, 4)
