@@ -24,6 +24,8 @@ SEEN = [
     ("one strap is frayed on the edge", "damaged strap"),
     ("there's a burn hole in the strap", "damaged strap"),
     ("the front strap is torn up", "damaged strap"),
+    ("a chain broke", "damaged chain"),
+    ("one of the straps just tore", "damaged strap"),
     ("one of the straps has a knot", "knot"),
     ("a knot in one strap", "knot"),
     ("the hook on that chain is bent", "damaged hook"),
