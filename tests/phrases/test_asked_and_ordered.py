@@ -213,6 +213,8 @@ ORDERED: list[tuple[tuple[str, ...], str]] = [
     ((FORTY, "scratch the last thing i said"), "undo"),
     ((FORTY, "forget what i just said"), "undo"),
     ((FORTY, "take that last thing back"), "undo"),
+    ((FORTY, "put it back"), "undo"),
+    ((FORTY, "four chains two forward two rearward", "remove two chains forward", "no put them back"), "undo"),
     ((FORTY, "wipe the whole thing"), "start over"),
     ((FORTY, "clear it all"), "start over"),
     ((FORTY, "start all over"), "start over"),
