@@ -37,16 +37,11 @@ def answer_quiz(utterance: str, heard: Heard, conversation: Conversation, kit: K
         say, show = ask(quiz)
         return plain(utterance, "quiz", conversation, "", show=show).model_copy(update={"say": say}), conversation
     passed = "dont_know" in whole
-    given = _no_answer(quiz.current) if passed else _given(heard, frozenset(whole), quiz.current)
+    given = math.nan if passed else _given(heard, frozenset(whole), quiz.current)
     marked, say, show = mark_answer(quiz, given)
     after = conversation.model_copy(update={"quiz": marked if marked.current else None})
     answer = plain(utterance, "quiz", after, "", show=show).model_copy(update={"say": say})
     return answer.model_copy(update={"understood": given is not None}), after
-
-
-def _no_answer(question: Question) -> float | bool:
-    """Return what counts as wrong, for a question that is passed."""
-    return not question.answer if isinstance(question.answer, bool) else math.nan
 
 
 def _given(heard: Heard, whole: frozenset[str], question: Question) -> float | bool | None:

@@ -41,7 +41,8 @@ def mark_answer(quiz: Quiz, given: float | bool | None) -> tuple[Quiz, str, str]
     question = quiz.current
     if question is None:
         return quiz, *ask(quiz)
-    if given is None or isinstance(given, bool) is not isinstance(question.answer, bool):
+    passed = given is not None and math.isnan(given)
+    if given is None or (not passed and isinstance(given, bool) is not isinstance(question.answer, bool)):
         lead = _AGAIN_YES_NO if isinstance(question.answer, bool) else _AGAIN_NUMBER
         return quiz, f"{lead} {question.say}", f"{lead}\n{question.show}\n"
     right = _same(given, question.answer)
@@ -51,7 +52,7 @@ def mark_answer(quiz: Quiz, given: float | bool | None) -> tuple[Quiz, str, str]
         word = _RIGHT[(len(marked.right) - 1) % len(_RIGHT)]
         result = f"{word}, by {question.rule.removeprefix('49 CFR ')}."
     else:
-        word = "Passed" if math.isnan(given) else "Not so"
+        word = "Passed" if passed else "Not so"
         result = f"{word}: {question.why_say}"
     reason = "".join(f"    {line}\n" for line in question.why.splitlines())
     return marked, f"{spell(result)} {said}", f"{word}: {_shown(question)}\n{reason}\n{seen}"

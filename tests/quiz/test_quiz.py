@@ -181,6 +181,12 @@ def test_passed_question__is_told_and_does_not_score() -> None:
     assert quiz.right == (False,)
 
 
+def test_passed_yes_or_no__is_passed_and_not_wrong() -> None:
+    quiz, said, _ = mark_answer(Quiz(questions=(YES,)), float("nan"))
+    assert said.startswith("Passed: yes, it may.")
+    assert quiz.right == (False,)
+
+
 def test_last_answer__gives_the_score() -> None:
     quiz = Quiz(questions=(NUMBER, YES), right=(True,))
     assert mark_answer(quiz, given=False)[1] == "Not so: yes, it may. One of two."
