@@ -71,7 +71,6 @@ class Runs:
             led_by, which, kinds = np.unique(runs // size, return_inverse=True, return_counts=True)
             behind = np.bincount(which, counts).astype(np.int64)
             self._behind.append(dict(zip(led_by.tolist(), map(_Behind, behind.tolist(), kinds.tolist()), strict=True)))
-        self._known: list[dict[int, float]] = [{} for _ in range(_ORDER)]
 
     def beyond_pairs(self, words: Sequence[str]) -> float:
         """Return how much likelier words are by runs of four than by pairs [nats]; below 0 where they are less likely.
@@ -92,13 +91,11 @@ class Runs:
         order, key = len(run) - 1, 0
         for code in run:
             key = key * self._size + code
-        known = self._known[order]
-        if key not in known:
-            shorter = self._likely(run[1:]) if order else 1 / self._size
-            behind = self._behind[order].get(key // self._size)
-            times = self._times[order].get(key, 0)
-            known[key] = shorter if behind is None else (times + behind.kinds * shorter) / (behind.times + behind.kinds)
-        return known[key]
+        shorter = self._likely(run[1:]) if order else 1 / self._size
+        behind = self._behind[order].get(key // self._size)
+        if behind is None:
+            return shorter
+        return (self._times[order].get(key, 0) + behind.kinds * shorter) / (behind.times + behind.kinds)
 
 
 def _codes(words: Iterable[str], class_of: Mapping[str, str]) -> Mapping[str, int]:
