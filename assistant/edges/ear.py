@@ -4,13 +4,13 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
 from assistant.conversation import Conversation
 from assistant.edges.clearing import cleared, slowed
-from assistant.edges.loudness import signal_to_noise_db
+from assistant.edges.loudness import is_clipped, signal_to_noise_db
 from assistant.edges.places import cache_dir
 from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
 from assistant.phrase.choose import UNKNOWN, Weighed, denied, weigh
@@ -52,6 +52,8 @@ class Utterance:
     """Whether the noise leaves no number to be sure of."""
     hazy: bool = False
     """Whether its words are on the whole not sure."""
+    clipped: bool = False
+    """Whether it was recorded too loud: then every number of it is doubtful, however sure it seems."""
     audio: bytes = field(default=b"", repr=False)
     """The sound of a dictated note (16 kHz mono 16-bit); empty for the rest."""
     weighed: Weighed | None = field(default=None, repr=False)
@@ -116,7 +118,13 @@ class Ear:
         read_back = conversation.pending is not None and conversation.pending.settles is not None
         earlier = before.weighed if before else None
         shares = denied(earlier, self._understander, read_back=read_back) if earlier else {}
-        return self._utterance(self._weighed(heard, narrow, ratio, shares), ratio, read_back=read_back)
+        weighed = self._weighed(heard, narrow, ratio, shares)
+        utterance = self._utterance(weighed, ratio, read_back=read_back)
+        if not is_clipped(heard.audio):
+            return utterance
+        # The grammar makes something likely of whatever is left of the sound.
+        hazy = utterance.hazy or implies_a_number(self._understander.hear(utterance.text[:LONGEST]).fragments)
+        return replace(utterance, clipped=True, unsure=tuple(range(len(weighed.numbers))), hazy=hazy)
 
     def _weighed(self, heard: Heard, narrow: str, ratio: float, earlier: Mapping[tuple[str, ...], float]) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, with the noise turned down.

@@ -1,4 +1,4 @@
-"""How far speech stands out of what else is heard, estimated from the sound itself."""
+"""How far speech stands out of what else is heard, and whether it was recorded too loud: from the sound itself."""
 
 import numpy as np
 
@@ -8,6 +8,9 @@ _FRAME = RATE // 50
 _QUIETEST = 10
 """Percentile of the 20 ms frames that stands for what is heard between words."""
 _FLOOR = 1e-3
+_AT_THE_TOP = 0.99
+_MOST_AT_THE_TOP = 1e-3
+"""Speech has a quarter of this share of its samples so near its loudest one; clipped by 6 dB it has twice as many."""
 
 Samples = np.ndarray[tuple[int], np.dtype[np.float64]]
 
@@ -36,3 +39,10 @@ def signal_to_noise_db(pcm: bytes) -> float:
     if noise < _FLOOR:
         return float("inf")
     return float(10 * np.log10(speech / noise))
+
+
+def is_clipped(pcm: bytes) -> bool:
+    """Return whether 16-bit sound was recorded too loud: many of its samples are as loud as the loudest."""
+    samples = np.abs(samples_of(pcm))
+    loudest = samples.max(initial=0.0)
+    return bool(loudest) and float(np.mean(samples >= _AT_THE_TOP * loudest)) > _MOST_AT_THE_TOP

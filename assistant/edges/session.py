@@ -21,6 +21,7 @@ from assistant.say.spell import spell
 from assistant.talk import not_understood
 
 _TOO_LOUD = "It is too loud here to be sure of a number. Step away from the engine, or hold the microphone closer."
+_CLIPPED = "The sound was too loud for the microphone. Hold it farther away, or turn it down."
 
 
 class Session:
@@ -66,7 +67,8 @@ class Session:
         if answer.understood and not answer.confirm:
             self.unsettled = None
         self.conversation = after
-        answer = answer.model_copy(update={"confidence": utterance.confidence})
+        shown = f"{answer.show}{_CLIPPED}\n" if utterance.clipped else answer.show
+        answer = answer.model_copy(update={"confidence": utterance.confidence, "show": shown})
         for effect in answer.effects:
             answer = self._do(effect, answer, utterance.audio if self._keep_sound else b"")
         self._keep(answer)

@@ -231,6 +231,15 @@ def test_in_noise_what_tells_nothing_is_taken(monkeypatch: pytest.MonkeyPatch) -
     assert not listening.hear(SOUND, FRESH).too_loud
 
 
+def test_of_sound_recorded_too_loud_every_number_is_doubtful_however_sure(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "is_clipped", lambda _: True)
+    listening, _ = ear(heard("thirty thousand pound coil four chains"))
+    utterance = listening.hear(SOUND, FRESH)
+    assert (utterance.unsure, utterance.clipped) == ((0, 1, 2), True)
+    listening, _ = ear(heard("a chain"))
+    assert listening.hear(SOUND, FRESH).hazy
+
+
 def test_nothing_heard_is_an_empty_utterance() -> None:
     listening, _ = ear(Heard())
     utterance = listening.hear(SOUND, FRESH)

@@ -5,8 +5,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.edges.loudness import signal_to_noise_db
+from assistant.edges.loudness import is_clipped, signal_to_noise_db
 from assistant.edges.sound_files import read_sound
+from tests.speech import bad_input
 from tests.speech.noise import diesel, mixed
 
 CLIPS = Path(__file__).parents[2] / "audio_fixtures"
@@ -34,3 +35,12 @@ def test_clean_speech_is_quiet_and_short_or_empty_sound_too() -> None:
 def test_any_sound_has_a_number() -> None:
     for sound in (bytes(32_000), np.full(16_000, 32_767, np.int16).tobytes(), SPEECH[:32_001]):
         assert not np.isnan(signal_to_noise_db(sound))
+
+
+@pytest.mark.parametrize("gain_db", [6, 12, 20])
+def test_sound_recorded_too_loud_is_clipped(gain_db: float) -> None:
+    assert is_clipped(bad_input.clipped(SPEECH, gain_db))
+
+
+def test_speech_and_noise_recorded_well_are_not_clipped() -> None:
+    assert not any(is_clipped(sound) for sound in (SPEECH, mixed(SPEECH, NOISE, snr_db=5), bytes(32_000), b""))

@@ -223,3 +223,9 @@ def test_an_utterance_that_came_to_nothing_is_kept_for_the_next(
     session = Session(kit)
     session.take(utterance)
     assert session.unsettled is (utterance if unsettled else None)
+
+
+def test_sound_too_loud_for_the_microphone_is_shown_with_what_to_do(kit: Kit) -> None:
+    answer = Session(kit).take(Utterance("forty two five coil", 0.9, (0, 1, 2), clipped=True))
+    assert answer.confirm
+    assert "farther away" in answer.show
