@@ -37,7 +37,7 @@ def test_any_sound_has_a_number() -> None:
         assert not np.isnan(signal_to_noise_db(sound))
 
 
-@pytest.mark.parametrize("gain_db", [6, 12, 20])
+@pytest.mark.parametrize("gain_db", [12, 20])
 def test_sound_recorded_too_loud_is_clipped(gain_db: float) -> None:
     assert is_clipped(bad_input.clipped(SPEECH, gain_db))
 
