@@ -57,8 +57,7 @@ def reply(
         The answer, and the state after it.
     """
     answer, after = _reply(utterance, conversation, kit, unsure)
-    part_of_it = answer.confirm and implies_a_number(kit.understander.hear(utterance).fragments)
-    if hazy and (part_of_it or _changes(conversation, after)):
+    if hazy and (_changes(conversation, after) or _part_of_it(answer, kit)):
         answer, after = _ask_whole(utterance, conversation, kit)
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
@@ -83,6 +82,11 @@ def _open_before(pending: Pending, conversation: Conversation) -> bool:
 def _changes(before: Conversation, after: Conversation) -> bool:
     """Tell whether an utterance told, took back or decided something."""
     return any(getattr(before, part) != getattr(after, part) for part in ("turns", "gear", "rules", "quiz"))
+
+
+def _part_of_it(answer: Answer, kit: Kit) -> bool:
+    """Tell whether what is read back leaves out a number that no word tells."""
+    return bool(answer.confirm) and implies_a_number(kit.understander.hear(answer.heard).fragments)
 
 
 def _ask_whole(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:

@@ -4,7 +4,7 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
@@ -119,12 +119,7 @@ class Ear:
         earlier = before.weighed if before else None
         shares = denied(earlier, self._understander, read_back=read_back) if earlier else {}
         weighed = self._weighed(heard, narrow, ratio, shares)
-        utterance = self._utterance(weighed, ratio, read_back=read_back)
-        if not is_clipped(heard.audio):
-            return utterance
-        # The grammar makes something likely of whatever is left of the sound.
-        hazy = utterance.hazy or implies_a_number(self._understander.hear(utterance.text[:LONGEST]).fragments)
-        return replace(utterance, clipped=True, unsure=tuple(range(len(weighed.numbers))), hazy=hazy)
+        return self._utterance(weighed, ratio, read_back=read_back, clipped=is_clipped(heard.audio))
 
     def _weighed(self, heard: Heard, narrow: str, ratio: float, earlier: Mapping[tuple[str, ...], float]) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, with the noise turned down.
@@ -149,15 +144,16 @@ class Ear:
         known = [(words, score) for words, score in answers if words and UNKNOWN not in words]
         return (*_readings(heard), *known)  # of the same words the better score counts
 
-    def _utterance(self, weighed: Weighed, ratio: float, *, read_back: bool) -> Utterance:
+    def _utterance(self, weighed: Weighed, ratio: float, *, read_back: bool, clipped: bool) -> Utterance:
         """Return what was meant as it is written: "eye to the side", not "eye two the side".
 
-        A number is doubtful where it, or that no other was said, is not sure.
+        A number is doubtful where it, or that no other was said, is not sure; of clipped sound each is, for the grammar
+        makes something likely of whatever is left of it.
         """
         known = [word for word in weighed.words if word != UNKNOWN]
         in_noise = ratio < QUIET_DB
         least = DOUBTFUL_IN_NOISE if in_noise else DOUBTFUL
-        doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least]
+        doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least or clipped]
         if weighed.numbers and not doubts and weighed.all_numbers < least:
             # One was perhaps not heard at all: the least sure stands for it.
             doubts = [min(range(len(weighed.numbers)), key=weighed.numbers.__getitem__)]
@@ -165,14 +161,16 @@ class Ear:
         confidence = min(weighed.numbers, default=on_average) if known else None
         text = " ".join(self._understander.written(known))
         parts = self._understander.hear(text[:LONGEST])
-        implied = in_noise and implies_a_number(parts.fragments)
+        implied = (in_noise or clipped) and implies_a_number(parts.fragments)
         facts = in_noise and any(self._grammar.sorts[part.name] == "fact" for part in parts.fragments)
         # "A chain" may be "eight chains", "coil strap" may have lost its numbers: then no number word is doubtful.
-        lost = implied and (on_average < least or weighed.all_numbers < IMPLIED)
+        lost = implied and (clipped or on_average < least or weighed.all_numbers < IMPLIED)
         replies = read_back and not parts.left_over and parts.names <= REPLIES
         hazy = bool(known) and (lost or on_average < (HAZY_REPLY if replies else HAZY))
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
-        return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, weighed=weighed)
+        return Utterance(
+            text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, clipped=clipped, weighed=weighed
+        )
 
     def _phrases(self, narrow: str = "") -> list[str]:
         if narrow not in self._sampled:

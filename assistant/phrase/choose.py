@@ -72,7 +72,7 @@ def choose(alternatives: Sequence[Alternative], understander: Understander) -> t
     shares = _shares(alternatives, partial(fault, understander, None))
     best = max(shares, key=shares.__getitem__)
     place = next(place for place, (words, _) in enumerate(alternatives) if words == best)
-    return place, _sure(best, [shares], understander)
+    return place, _sure(best, shares, understander)
 
 
 def weigh(
@@ -99,15 +99,15 @@ def weigh(
     alone = [_shares(alternatives, fault_of) for alternatives in hearings]
     together = _together(alone)
     again = _agreed(together, before or {})
-    shares = again or alone
-    best = _likeliest(shares)
+    shares = again or together
+    best = _likeliest([again] if again else alone)
     runs = {words: _runs(words, understander) for words in together}
     said = runs[best]
     heard_now = sum(share for words, share in together.items() if runs[words] == said)
     most = heard_now if again and heard_now < _HEARD_NOW else 1.0
 
     def share_of(has: Callable[[Words], bool]) -> float:
-        return min(most, sum(sum(part for words, part in one.items() if has(words)) for one in shares) / len(shares))
+        return min(most, sum(share for words, share in shares.items() if has(words)))
 
     sure_of = [share_of(partial(_has_times, runs, run, nth)) for run, nth in _numbered(said)]
     of_each = iter([sure for run, sure in zip(said, sure_of, strict=True) for _ in run])
@@ -130,11 +130,11 @@ def _likeliest(hearings: Sequence[Mapping[Words, float]]) -> Words:
     )
 
 
-def _agreed(now: Mapping[Words, float], before: Mapping[Words, float]) -> list[dict[Words, float]]:
+def _agreed(now: Mapping[Words, float], before: Mapping[Words, float]) -> dict[Words, float]:
     """Return the shares of what two utterances may both be; nothing where they can hardly be the same."""
     both = {words: share * before[words] for words, share in now.items() if words in before}
     agreed = sum(both.values())
-    return [{words: share / agreed for words, share in both.items()}] if agreed >= _SAID_AGAIN else []
+    return {words: share / agreed for words, share in both.items()} if agreed >= _SAID_AGAIN else {}
 
 
 def denied(weighed: Weighed, understander: Understander, *, read_back: bool) -> Mapping[Words, float]:
@@ -190,17 +190,16 @@ def _shares(alternatives: Sequence[Alternative], fault_of: Callable[[Words], flo
     return {words: weight / total for words, weight in weights.items()}
 
 
-def _sure(chosen: Words, hearings: Sequence[Mapping[Words, float]], understander: Understander) -> tuple[float, ...]:
+def _sure(chosen: Words, shares: Mapping[Words, float], understander: Understander) -> tuple[float, ...]:
     """Return how sure each word is; "yeah" says as much for "yes" as "yes" does."""
     agreeing = [0.0] * len(chosen)
     replies = understander.grammar.replies
     meant = [replies.get(word, word) for word in chosen]
-    for shares in hearings:
-        for words, share in shares.items():
-            same = SequenceMatcher(None, meant, [replies.get(word, word) for word in words], autojunk=False)
-            for block in same.get_matching_blocks():
-                for place in range(block.a, block.a + block.size):
-                    agreeing[place] += share / len(hearings)
+    for words, share in shares.items():
+        same = SequenceMatcher(None, meant, [replies.get(word, word) for word in words], autojunk=False)
+        for block in same.get_matching_blocks():
+            for place in range(block.a, block.a + block.size):
+                agreeing[place] += share
     return tuple(min(1.0, share) for share in agreeing)
 
 

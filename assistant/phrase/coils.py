@@ -6,10 +6,10 @@ from typing import Protocol
 from assistant.load.change import AddCoils, Change, Remove, SetFields, revised
 from assistant.load.model import Coil, Load
 from assistant.phrase.draft import Draft
+from assistant.phrase.floor import Floor
 from assistant.phrase.meaning import Facts, Question
 from assistant.phrase.plausible import checked_weight
 from assistant.phrase.slots import Weight
-from assistant.phrase.tiedowns import Floor
 
 _MEASURES = frozenset({"width_in", "outside_in", "bore_in"})
 _IN_BACK = -2

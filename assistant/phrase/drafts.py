@@ -80,6 +80,9 @@ class _Scribe(Page):
             self._fact(fragment)
         self._fixing, self._after, self._marked = False, name, ""
 
+    def _said(self, fragment: Fragment) -> list[str]:
+        return [token.word for token in self._tokens[fragment.start : fragment.end]]
+
     def _one_field(self, name: str, values: dict[str, Any]) -> None:
         """Put a fact that is one number where it belongs."""
         noun, slot, field = ONE_FIELD[name]
@@ -96,7 +99,7 @@ class _Scribe(Page):
         self._fixing = fragment.name == "fix"
         self.drafts.fix |= self._fixing
         self._marked = fragment.name
-        said = [token.word for token in self._tokens[fragment.start : fragment.end]]
+        said = self._said(fragment)
         self._denied_at = fragment.end if said == ["no"] else -1
 
     def _deny(self, fragment: Fragment) -> None:
@@ -105,7 +108,7 @@ class _Scribe(Page):
             return
         on = self._name("attribute", fragment.values["attribute"]).on if fragment.name == "attribute" else ""
         if "support" in on or fragment.name in {"seen", "flawed", "article", "part", "metal"}:
-            said = " ".join(token.word for token in self._tokens[fragment.start : fragment.end])
+            said = " ".join(self._said(fragment))
             self.drafts.clash = f"I heard “no {said}”. Say what is there, not what isn't."
 
     def share(self) -> None:
@@ -117,13 +120,13 @@ class _Scribe(Page):
                 noun.facts |= {key: value for key, value in self._shared.items() if key not in noun.facts}
 
     def _drop_coil(self, fragment: Fragment) -> None:
-        said = {token.word for token in self._tokens[fragment.start : fragment.end]}
+        said = {*self._said(fragment)}
         self._add(Draft("coils", "remove", count=None if "no" in said else 1, another=not said & _WHICH))
 
     def _says_tag(self, fragment: Fragment) -> bool:
         """Return whether a weight is what a tag says right behind a tiedown: "straps are four inch, tag says ..."."""
-        said = {token.word for token in self._tokens[fragment.start : fragment.end]}
-        return "tag" in said and self._noun is not None and self._noun is self._tiedown and self._after in _ITS_TAG
+        tag = "tag" in self._said(fragment)
+        return tag and self._noun is not None and self._noun is self._tiedown and self._after in _ITS_TAG
 
     def _fact(self, fragment: Fragment) -> None:  # noqa: C901, PLR0912, PLR0915 - one branch a fragment reads best together
         name, values = fragment.name, fragment.values
@@ -304,8 +307,7 @@ class _Scribe(Page):
         draft.nth = int(values.get("nth", draft.nth))
         if "lies" in values:
             draft.facts |= self._name("attribute", values["lies"]).sets
-        words = {token.word for token in self._tokens[fragment.start : fragment.end]}
-        if not words & {"coil", "coils", "one"}:
+        if not {*self._said(fragment)} & {"coil", "coils", "one"}:
             draft.unnamed = True
         draft.another = bool(told_before) and self._tokens[fragment.start].word in {"a", "one"}
         if "metal" in values:

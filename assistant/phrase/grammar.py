@@ -196,7 +196,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         asking=frozenset(hearing["asking"]),
         question={name: tuple(tuple(said.split()) for said in told) for name, told in hearing["question"].items()},
         measures=frozenset(hearing["measures"]),
-        means=tuple(_means(hearing["means"])),
+        means=(*_means(hearing["means"]), *_whole_of(hearing["contracted"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
         sentences=_toml(place, "sentences.toml"),
         answers=tuple(
@@ -237,6 +237,14 @@ def _units(entries: Mapping[str, Any]) -> Iterator[Unit]:
     for key, entry in entries.items():
         name, typed = entry.get("unit", key), tuple((word,) for word in entry.get("typed", ()))
         yield Unit(name, _words(entry.get("say", ())), typed, entry.get("assumed", ""))
+
+
+def _whole_of(contracted: Mapping[str, Sequence[str]]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Yield what contractions mean: "chain's got" before "chain's", for the first that fits is taken."""
+    for noun in contracted["has"]:
+        yield (f"{noun}'s", "got"), (noun, "has")
+    for noun in contracted["is"]:
+        yield (f"{noun}'s",), (noun, "is")
 
 
 def _means(entries: Sequence[Mapping[str, Any]]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:

@@ -24,7 +24,8 @@ from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
 from assistant.phrase.plausible import Refused, checked_count, checked_weight
 from assistant.phrase.slots import Weight
-from assistant.phrase.tiedowns import TiedownTalk, name_of
+from assistant.phrase.tiedowns import TiedownTalk
+from assistant.phrase.which import name_of
 
 _TRADE_COIL = range(10, 81)
 """A bare number in this range can be a coil's thousands of pounds ("no, forty two"); common practice, no source."""

@@ -1,42 +1,15 @@
 """Talk about tiedowns against those that are there: more, fewer, other, or told more closely."""
 
 from collections.abc import Iterable
-from typing import Any, NoReturn, Protocol
+from typing import Any
 
 from assistant.load.change import AddTiedowns, Change, Remove, SetFields, SplitTiedowns, revised
-from assistant.load.model import Kind, Load, Tiedown
+from assistant.load.model import Kind, Tiedown
 from assistant.phrase.draft import Draft, Drafts
-from assistant.phrase.meaning import Facts, Focus, Question
+from assistant.phrase.floor import Floor
+from assistant.phrase.meaning import Facts, Question
 from assistant.phrase.swap import swap
-from assistant.phrase.which import all_of, is_so, of_kind, those
-
-
-class Floor(Protocol):
-    """What the talk needs of the utterance it is part of."""
-
-    focus: Focus | None
-    remarks: list[str]
-
-    @property
-    def load(self) -> Load:
-        """The load with all changes so far."""
-
-    def change(self, *changes: Change, focus: Focus | None = None) -> None:
-        """Make changes."""
-
-    def ask(self, question: Question) -> None:
-        """Ask a question."""
-
-    def refuse(self, sentence: str) -> NoReturn:
-        """Leave the whole utterance."""
-
-    def count(self, count: int) -> int:
-        """Return a plausible count or refuse."""
-
-
-def name_of(kind: Kind, count: int) -> str:
-    """Return what so many of a kind are called."""
-    return kind.value if count == 1 else f"{kind.value}s"
+from assistant.phrase.which import all_of, is_so, name_of, of_kind, those
 
 
 class TiedownTalk:

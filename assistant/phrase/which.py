@@ -1,10 +1,15 @@
-"""Which groups of tiedowns are meant: those of a kind, those that run one way, all four."""
+"""Which groups of tiedowns are meant: those of a kind, those that run one way, all four; and what they are called."""
 
 from assistant.load.model import Kind, Load, Tiedown
 from assistant.phrase.meaning import Facts
 from assistant.phrase.plausible import Refused
 
 _END_OF = {"forward": "front", "rearward": "rear"}
+
+
+def name_of(kind: Kind, count: int) -> str:
+    """Return what so many of a kind are called."""
+    return kind.value if count == 1 else f"{kind.value}s"
 
 
 def is_so(group: Tiedown, facts: Facts) -> bool:
