@@ -10,6 +10,7 @@ from pathlib import Path
 
 from assistant.conversation import Conversation
 from assistant.edges.clearing import cleared, slowed
+from assistant.edges.crosstalk import two_voices
 from assistant.edges.loudness import is_clipped, signal_to_noise_db
 from assistant.edges.places import cache_dir
 from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
@@ -54,6 +55,8 @@ class Utterance:
     """Whether its words are on the whole not sure."""
     clipped: bool = False
     """Whether it was recorded too loud: then every number of it is doubtful, however sure it seems."""
+    crosstalk: bool = False
+    """Whether somebody else spoke at the same time: then it is read back, however sure it seems."""
     audio: bytes = field(default=b"", repr=False)
     """The sound of a dictated note (16 kHz mono 16-bit); empty for the rest."""
     weighed: Weighed | None = field(default=None, repr=False)
@@ -119,7 +122,7 @@ class Ear:
         earlier = before.weighed if before else None
         shares = denied(earlier, self._understander, read_back=read_back) if earlier else {}
         weighed = self._weighed(heard, narrow, ratio, shares)
-        return self._utterance(weighed, ratio, read_back=read_back, clipped=is_clipped(heard.audio))
+        return self._utterance(weighed, ratio, heard.audio, read_back=read_back)
 
     def _weighed(self, heard: Heard, narrow: str, ratio: float, earlier: Mapping[tuple[str, ...], float]) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, with the noise turned down.
@@ -144,16 +147,18 @@ class Ear:
         known = [(words, score) for words, score in answers if words and UNKNOWN not in words]
         return (*_readings(heard), *known)  # of the same words the better score counts
 
-    def _utterance(self, weighed: Weighed, ratio: float, *, read_back: bool, clipped: bool) -> Utterance:
+    def _utterance(self, weighed: Weighed, ratio: float, pcm: bytes, *, read_back: bool) -> Utterance:
         """Return what was meant as it is written: "eye to the side", not "eye two the side".
 
-        A number is doubtful where it, or that no other was said, is not sure; of clipped sound each is, for the grammar
-        makes something likely of whatever is left of it.
+        A number is doubtful where it, or that no other was said, is not sure; of sound that was clipped, or has a
+        second voice in it, each is: the grammar makes something likely of whatever is left of it.
         """
+        clipped, crosstalk = is_clipped(pcm), two_voices(pcm)
+        spoiled = clipped or crosstalk
         known = [word for word in weighed.words if word != UNKNOWN]
         in_noise = ratio < QUIET_DB
         least = DOUBTFUL_IN_NOISE if in_noise else DOUBTFUL
-        doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least or clipped]
+        doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least or spoiled]
         if weighed.numbers and not doubts and weighed.all_numbers < least:
             # One was perhaps not heard at all: the least sure stands for it.
             doubts = [min(range(len(weighed.numbers)), key=weighed.numbers.__getitem__)]
@@ -161,16 +166,16 @@ class Ear:
         confidence = min(weighed.numbers, default=on_average) if known else None
         text = " ".join(self._understander.written(known))
         parts = self._understander.hear(text[:LONGEST])
-        implied = (in_noise or clipped) and implies_a_number(parts.fragments)
+        implied = (in_noise or spoiled) and implies_a_number(parts.fragments)
         facts = in_noise and any(self._grammar.sorts[part.name] == "fact" for part in parts.fragments)
         # "A chain" may be "eight chains", "coil strap" may have lost its numbers: then no number word is doubtful.
-        lost = implied and (clipped or on_average < least or weighed.all_numbers < IMPLIED)
+        lost = implied and (spoiled or on_average < least or weighed.all_numbers < IMPLIED)
         replies = read_back and not parts.left_over and parts.names <= REPLIES
-        hazy = bool(known) and (lost or on_average < (HAZY_REPLY if replies else HAZY))
+        mixed = crosstalk and not replies  # a voice that always seemed to be two could not say yes
+        hazy = bool(known) and (lost or mixed or on_average < (HAZY_REPLY if replies else HAZY))
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
-        return Utterance(
-            text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, clipped=clipped, weighed=weighed
-        )
+        return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, clipped=clipped,
+                         crosstalk=crosstalk, weighed=weighed)  # fmt: skip
 
     def _phrases(self, narrow: str = "") -> list[str]:
         if narrow not in self._sampled:

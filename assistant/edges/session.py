@@ -21,6 +21,7 @@ from assistant.say.spell import spell
 from assistant.talk import not_understood
 
 _TOO_LOUD = "It is too loud here to be sure of a number. Step away from the engine, or hold the microphone closer."
+_CROSSTALK = "I hear more than one voice. Let one speak alone."
 _CLIPPED = "The sound was too loud for the microphone. Hold it farther away, or turn it down."
 
 
@@ -67,8 +68,7 @@ class Session:
         if answer.understood and not answer.confirm:
             self.unsettled = None
         self.conversation = after
-        shown = f"{answer.show}{_CLIPPED}\n" if utterance.clipped else answer.show
-        answer = answer.model_copy(update={"confidence": utterance.confidence, "show": shown})
+        answer = _hinted(answer.model_copy(update={"confidence": utterance.confidence}), utterance)
         for effect in answer.effects:
             answer = self._do(effect, answer, utterance.audio if self._keep_sound else b"")
         self._keep(answer)
@@ -143,6 +143,15 @@ class Session:
             gone = {"quiz": None, "pending": None, "held": None, "supposed": None, "told_last": "", "aside": ()}
             mine = {"gear": self.conversation.gear, "seed": self.conversation.seed}
             self.conversation = before.model_copy(update={**gone, **mine})
+
+
+def _hinted(answer: Answer, utterance: Utterance) -> Answer:
+    """Show what was wrong with the sound, and say it too where that is why something is asked."""
+    hints = [hint for hint, is_so in ((_CLIPPED, utterance.clipped), (_CROSSTALK, utterance.crosstalk)) if is_so]
+    if not hints:
+        return answer
+    said = " ".join((*hints, answer.say)) if answer.confirm or not answer.understood else answer.say
+    return answer.model_copy(update={"say": said, "show": "".join((answer.show, *(f"{hint}\n" for hint in hints)))})
 
 
 def _with_sound(number: int, sound: bytes, answer: Answer) -> Answer:
