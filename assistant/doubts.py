@@ -7,7 +7,9 @@ from assistant.kit import Kit
 from assistant.phrase.meaning import Question
 from assistant.phrase.understand import Heard
 
+_OR = "or was it"
 _FLAT = frozenset({"fix", "no", "yes"})
+_FLAT_UNIT = frozenset({"pound", "pounds"})
 _SCALE = frozenset({"hundred", "thousand"})
 
 
@@ -31,7 +33,14 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
         return None
     was, words = question.part.split(), spoken[new[0] : new[1]]
     number = was[old[0] : old[1]]
-    twin = _twin(number, words, kit.understander.grammar.twins)
+    held, besides = {*was} - {*number}, {*spoken} - {*words}
+    if held < besides:
+        # told once more in full, and with more to it: "coil weighs twenty six kips" for "coil weighs twenty six six"
+        whole = " ".join(spoken)
+        return Instead(_put(question, whole), whole, sure=not unsure)
+    if besides - held - kit.understander.grammar.filler - _FLAT_UNIT:
+        return None  # of something else: "four tanks" for "four tons"
+    twin = _twin(number, words, kit.understander.grammar.twins) if words != number or _OR in question.text else None
     if twin is not None:
         put, sure = [*number[:twin], words[0], *number[twin + 1 :]], True
     elif _SCALE & {*number} and not _SCALE & {*words}:
@@ -42,8 +51,12 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
         # whoever says the number again instead of yes said no, and it was heard the same once more
         put, sure = words, words != number
     part = " ".join([*was[: old[0]], *put, *was[old[1] :]])
-    phrase = f" {question.doubted} ".replace(f" {question.part} ", f" {part} ", 1).strip()
-    return Instead(phrase, " ".join(put), sure and not unsure)
+    return Instead(_put(question, part), " ".join(put), sure and not unsure)
+
+
+def _put(question: Question, part: str) -> str:
+    """Return the phrase that was held with another part in the place of the doubted one."""
+    return f" {question.doubted} ".replace(f" {question.part} ", f" {part} ", 1).strip()
 
 
 def _run(words: Sequence[str], is_number: Callable[[str], bool]) -> tuple[int, int] | None:

@@ -11,6 +11,7 @@ from assistant.commands import follow, follow_all
 from assistant.conversation import Conversation, Pending
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
+from assistant.offers import ask_chosen, chosen, with_other
 from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
 from assistant.phrase.meaning import Question
@@ -33,7 +34,13 @@ _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace",
 
 
 def reply(
-    utterance: str, conversation: Conversation, *, kit: Kit, unsure: Sequence[int] = (), hazy: bool = False
+    utterance: str,
+    conversation: Conversation,
+    *,
+    kit: Kit,
+    unsure: Sequence[int] = (),
+    hazy: bool = False,
+    others: Sequence[str] = (),
 ) -> tuple[Answer, Conversation]:
     """Answer one utterance.
 
@@ -50,6 +57,8 @@ def reply(
         load until it is confirmed.
     hazy
         Whether the recognizer doubts the utterance as a whole: then it is read back before it changes anything.
+    others
+        What else it may have been, the likeliest first: offered where it is read back, or came to nothing.
 
     Returns
     -------
@@ -59,6 +68,8 @@ def reply(
     answer, after = _reply(utterance, conversation, kit, unsure)
     if hazy and (_changes(conversation, after) or _part_of_it(answer, kit)):
         answer, after = _ask_whole(utterance, conversation, kit)
+    if others:
+        answer, after = with_other((answer, after), conversation, others, kit, partial(_heard_well, kit))
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)
@@ -96,6 +107,8 @@ def _ask_whole(utterance: str, conversation: Conversation, kit: Kit) -> tuple[An
         answer = plain(utterance, "facts", conversation, f"I did not catch that. {open_one.text}")
         confirm = (open_one.part or open_one.doubted,) if open_one.doubted else ()
         return answer.model_copy(update={"confirm": confirm, "asks": (open_one.text,)}), conversation
+    if open_one and chosen(kit.understander.hear(utterance), open_one):
+        return ask_chosen(utterance, open_one, conversation)
     text = f"I heard {utterance}. Is that right?"
     question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=utterance)
     answer = plain(utterance, "facts", conversation, text)
@@ -128,7 +141,7 @@ def _reply(
     if gone_on:
         return gone_on
     unsure = (*unsure, *heard.joined)
-    settled = settle(utterance, heard, conversation, kit, unsure, lambda held, state: _reply(held, state, kit, ()))
+    settled = settle(utterance, heard, conversation, kit, unsure, partial(_heard_well, kit))
     if settled:
         return settled
     asked = number_goes_on(utterance, heard, conversation, kit) or false_start(utterance, heard, conversation, kit)
@@ -174,6 +187,10 @@ def _take(
     kit: Kit, utterance: str, conversation: Conversation, unsure: Sequence[int], *, may_hold: bool = True
 ) -> tuple[Answer, Conversation]:
     return _reply(utterance, conversation, kit, unsure, may_hold=may_hold)
+
+
+def _heard_well(kit: Kit, utterance: str, conversation: Conversation) -> tuple[Answer, Conversation]:
+    return _reply(utterance, conversation, kit, ())
 
 
 def _note(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:

@@ -1,12 +1,13 @@
 """Answers to what was asked last: a yes, a no, a number, or a few words that complete a phrase."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from assistant.conversation import Conversation, Pending
 from assistant.doubts import Instead, instead
 from assistant.kit import Kit
 from assistant.load.change import AddCoils, Change, Remove, SetFields
 from assistant.load.model import Load, all_alike
+from assistant.offers import Again, ask_chosen, chosen
 from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Focus, Meaning, Question
 from assistant.phrase.parser import Fragment
@@ -25,9 +26,6 @@ _VALUES = frozenset({"weight", "number", "sized", "attribute"})
 """Fragments that are a value alone: what it is of, the question says."""
 _FLAT = frozenset({"yes", "no", "nothing"})
 
-Again = Callable[[str, Conversation], tuple[Answer, Conversation]]
-"""Takes an utterance anew: for one that was held until it was confirmed."""
-
 
 def settle(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int], again: Again
@@ -37,6 +35,11 @@ def settle(
     if pending is None or not heard.tokens or heard.asking:
         return None
     if pending.settles:
+        if chosen(heard, pending.settles):
+            if unsure:
+                return ask_chosen(utterance, pending.settles, conversation)
+            answer, after = again(pending.settles.other, conversation.settled())
+            return answer.model_copy(update={"heard": utterance}), after
         settled = _settle_question(utterance, heard, conversation, pending.settles, kit, again)
         put = None if settled else instead(heard, pending.settles, kit, unsure)
         return _put_in(utterance, conversation, pending.settles, put, again) if put else settled
@@ -152,7 +155,9 @@ def _settle_short(
                 continue
             doubtful = kit.understander.unsure_fragments(full, unsure)
             if doubtful:
-                return read_back(utterance, phrase, full, doubtful, conversation, kit)
+                # as it was said: "two and two", not the whole phrase that it stands for
+                own = kit.understander.unsure_fragments(heard, unsure)
+                return read_back(utterance, phrase, heard if own else full, own or doubtful, conversation, kit)
             answered = (
                 _to_the_untold(meaning, form, conversation.load) if form.untold and given != "nothing" else meaning
             )

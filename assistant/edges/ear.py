@@ -26,7 +26,9 @@ DOUBTFUL = 0.7
 """A number that is less sure than this is read back before it counts. Chosen, like those below, on voices and noises of
 the speech bench that are no unseen ones: higher asks more often where it had heard right, lower lets more wrong ones
 through."""
-DOUBTFUL_IN_NOISE = 0.87
+DOUBTFUL_IN_NOISE = 0.92
+ASKED_ANYWAY = 0.98
+"""Where one number is read back, so is every other that is less sure than this: it costs no question more."""
 HAZY = 0.7
 """Words that are on average less sure than this are read back before they change anything."""
 HAZY_REPLY = 0.5
@@ -34,6 +36,11 @@ HAZY_REPLY = 0.5
 IMPLIED = 0.97
 """In noise: a count that no word tells must be the only one that was heard, as sure as this. "A chain" is two sounds
 away from "eight chains"."""
+OFFERED = 0.1
+"""What else was perhaps said is offered if it is at least so likely."""
+_MOST_OFFERS = 3
+_WEIGHED = 16
+"""So many of the likeliest alternatives are looked at for what they tell."""
 SURE = 0.95
 """In a quiet place what is as sure as this at the first hearing is not heard again."""
 QUIET_DB = 40.0
@@ -61,6 +68,8 @@ class Utterance:
     """The sound of a dictated note (16 kHz mono 16-bit); empty for the rest."""
     weighed: Weighed | None = field(default=None, repr=False)
     """All that it may have been: if it comes to nothing and is said again, the two are weighed together."""
+    others: tuple[str, ...] = ()
+    """What else it may have been that would tell something else, the likeliest first."""
 
 
 class Ear:
@@ -117,14 +126,16 @@ class Ear:
         if not heard.words:
             return Utterance("", None, ())
         ratio = signal_to_noise_db(heard.audio)
-        narrow = self._narrow(conversation) if heard.audio else ""
+        narrow = self._expected(conversation) if heard.audio else ()
         read_back = conversation.pending is not None and conversation.pending.settles is not None
         earlier = before.weighed if before else None
         shares = denied(earlier, self._understander, read_back=read_back) if earlier else {}
         weighed = self._weighed(heard, narrow, ratio, shares)
         return self._utterance(weighed, ratio, heard.audio, read_back=read_back)
 
-    def _weighed(self, heard: Heard, narrow: str, ratio: float, earlier: Mapping[tuple[str, ...], float]) -> Weighed:
+    def _weighed(
+        self, heard: Heard, narrow: Sequence[str], ratio: float, earlier: Mapping[tuple[str, ...], float]
+    ) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, with the noise turned down.
 
         In noise a number is also heard with the noise turned down at the speed it was said with: fewer wrong ones pass.
@@ -139,11 +150,11 @@ class Ear:
         hearings = [readings for readings in (first, *again) if readings]
         return weigh(hearings, self._understander, self._runs, earlier)
 
-    def _with_narrow(self, heard: Heard, pcm: bytes, narrow: str) -> Sequence[Reading]:
+    def _with_narrow(self, heard: Heard, pcm: bytes, narrow: Sequence[str]) -> Sequence[Reading]:
         """Return the ways to read what was heard, with those of a narrow grammar where it knew every word."""
         if not narrow:
             return _readings(heard)
-        answers = _readings(self._recognizer.listen(pcm, self._phrases(narrow)))
+        answers = _readings(self._recognizer.listen(pcm, narrow))
         known = [(words, score) for words, score in answers if words and UNKNOWN not in words]
         return (*_readings(heard), *known)  # of the same words the better score counts
 
@@ -158,7 +169,8 @@ class Ear:
         known = [word for word in weighed.words if word != UNKNOWN]
         in_noise = ratio < QUIET_DB
         least = DOUBTFUL_IN_NOISE if in_noise else DOUBTFUL
-        doubts = [which for which, sure in enumerate(weighed.numbers) if sure < least or spoiled]
+        doubted = any(sure < least for sure in weighed.numbers)
+        doubts = [which for which, sure in enumerate(weighed.numbers) if spoiled or (doubted and sure < ASKED_ANYWAY)]
         if weighed.numbers and not doubts and weighed.all_numbers < least:
             # One was perhaps not heard at all: the least sure stands for it.
             doubts = [min(range(len(weighed.numbers)), key=weighed.numbers.__getitem__)]
@@ -175,12 +187,44 @@ class Ear:
         hazy = bool(known) and (lost or mixed or on_average < (HAZY_REPLY if replies else HAZY))
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
         return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, clipped=clipped,
-                         crosstalk=crosstalk, weighed=weighed)  # fmt: skip
+                         crosstalk=crosstalk, weighed=weighed,
+                         others=() if ratio < TOO_LOUD_DB else self._others(weighed))  # fmt: skip
+
+    def _others(self, weighed: Weighed) -> tuple[str, ...]:
+        """Return what else may have been said: alternatives that the grammar covers whole and that tell something else.
+
+        What tells the same counts together; what is less likely than `OFFERED` is left out.
+        """
+        if weighed.shares.get(weighed.words, 0.0) > 1 - OFFERED:
+            return ()
+        shares: dict[str, float] = {}
+        written: dict[str, str] = {}
+        heard = ""
+        for words, share in sorted(weighed.shares.items(), key=lambda found: -found[1])[:_WEIGHED]:
+            text = self._understander.fluent(
+                " ".join(self._understander.written([word for word in words if word != UNKNOWN]))
+            )
+            parts = self._understander.hear(text[:LONGEST])
+            told = repr([(part.name, sorted(part.values.items())) for part in parts.fragments])
+            if words == weighed.words:
+                heard = told
+            elif parts.left_over or not parts.fragments or UNKNOWN in words:
+                continue
+            shares[told] = shares.get(told, 0.0) + share
+            written.setdefault(told, text)
+        shares.pop(heard, None)
+        likely = sorted(shares, key=shares.__getitem__, reverse=True)
+        return tuple(written[told] for told in likely if shares[told] >= OFFERED)[:_MOST_OFFERS]
 
     def _phrases(self, narrow: str = "") -> list[str]:
         if narrow not in self._sampled:
             self._sampled[narrow] = phrases_of(self._grammar, narrow)
         return self._sampled[narrow]
+
+    def _expected(self, conversation: Conversation) -> Sequence[str]:
+        """Return the phrases of what may be answered now; none where nothing is asked."""
+        topic = self._narrow(conversation)
+        return self._phrases(topic) if topic else ()
 
     def _narrow(self, conversation: Conversation) -> str:
         if conversation.quiz:

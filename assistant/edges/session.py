@@ -63,7 +63,12 @@ class Session:
             # Said before anything is taken: a number that nobody can be sure of is no number.
             return not_understood(utterance.text, self.conversation, _TOO_LOUD)
         answer, after = reply(
-            utterance.text, self.conversation, kit=self.kit, unsure=utterance.unsure, hazy=utterance.hazy
+            utterance.text,
+            self.conversation,
+            kit=self.kit,
+            unsure=utterance.unsure,
+            hazy=utterance.hazy,
+            others=utterance.others,
         )
         if answer.understood and not answer.confirm:
             self.unsettled = None

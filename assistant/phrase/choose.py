@@ -2,11 +2,12 @@
 
 The recognizer's language model knows pairs of words, its phrases have longer runs, and the grammar knows what is whole.
 An alternative's score is what the recognizer gives it, more or less what runs of four words make of it (runs.py), less
-what the grammar finds wrong with it. Heard more than once, as it came and with the noise
-turned down, an utterance has the alternative that all hearings together find likeliest.
+what the grammar finds wrong with it. Heard more than once, as it came and with the noise turned down, an utterance has
+the alternative that all hearings together find likeliest.
 
-How sure something is, is the share of all alternatives, by score, that have it; of several hearings, the mean. A number
-is sure as a whole, with the numbers beside it: "forty seven" may have lost a "four", and each word of it is still sure.
+How sure something is, is the share of all alternatives, by score, that have it. Of several hearings, a word has the
+mean share and a number the mean log odds, and a number is sure as a whole, with the numbers beside it: "forty seven"
+may have lost a "four", and each word of it is still sure.
 """
 
 import math
@@ -34,6 +35,9 @@ _HEARD_NOW = 0.5
 """What is said again and is less sure than this by itself stays as unsure, whatever was said before."""
 _BELOW_LEAST = 4.0
 """How far below its least alternative a hearing puts one that it does not have [nats]."""
+
+_NEVER = 1e-4
+"""No share counts as less than this or as more than all but this: a hearing has twenty alternatives and no more."""
 
 Words = tuple[str, ...]
 Alternative = tuple[Words, float]
@@ -107,7 +111,8 @@ def weigh(
     most = heard_now if again and heard_now < _HEARD_NOW else 1.0
 
     def share_of(has: Callable[[Words], bool]) -> float:
-        return min(most, sum(share for words, share in shares.items() if has(words)))
+        held = [sum(share for words, share in one.items() if has(words)) for one in ([again] if again else alone)]
+        return min(most, _agreeing(held))
 
     sure_of = [share_of(partial(_has_times, runs, run, nth)) for run, nth in _numbered(said)]
     of_each = iter([sure for run, sure in zip(said, sure_of, strict=True) for _ in run])
@@ -164,6 +169,16 @@ def fault(understander: Understander, phrases: Runs | None, words: Words) -> flo
     """
     longer = phrases.beyond_pairs(words) if phrases else 0.0
     return COST_IN_NATS * understander.cost(words) - RUNS_IN_NATS * longer
+
+
+def _agreeing(shares: Sequence[float]) -> float:
+    """Return how sure something is that each hearing gives a share: by the mean of the log odds.
+
+    Two hearings that are sure outweigh one that is in doubt, and one that is sure of something else outweighs both.
+    """
+    held = [min(max(share, _NEVER), 1 - _NEVER) for share in shares]
+    odds = sum(math.log(share / (1 - share)) for share in held) / len(held)
+    return 1 / (1 + math.exp(-odds))
 
 
 def _together(hearings: Sequence[Mapping[Words, float]]) -> dict[Words, float]:

@@ -23,8 +23,8 @@ class GrammarProblem(Exception):  # noqa: N818 - one base for all refusals of gr
         self.remedy = remedy
 
 
-REPLIES = frozenset({"yes", "no"})
-"""What answers a question that reads back what was heard."""
+REPLIES = frozenset({"yes", "no", "in_all", "more", "other_one"})
+"""What answers a question that must be settled before anything enters the load."""
 
 
 @dataclass(frozen=True)
@@ -122,6 +122,7 @@ class Grammar:
     numbers: NumberWords
     limits: Mapping[str, float]
     filler: frozenset[str]
+    unheard: frozenset[str]
     never_skip: frozenset[str]
     flaws: frozenset[str]
     hesitations: frozenset[str]
@@ -189,6 +190,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         numbers=NumberWords.of(numbers),
         limits=numbers["limits"],
         filler=frozenset(hearing["filler"]),
+        unheard=frozenset(hearing["unheard"]),
         never_skip=frozenset(hearing["never_skip"]),
         flaws=frozenset(hearing["flaws"]),
         hesitations=frozenset(hearing["hesitations"]),

@@ -26,6 +26,10 @@ class Question(Noun):
     """The words of it that hold the doubted number, where it is one: another number may be told in its place."""
     doubted: str = ""
     """What was heard with doubt: a yes takes all of it, as if it had been heard well."""
+    other: str = ""
+    """What may have been said instead, where that is offered."""
+    offers: str = ""
+    """The words by which it is offered: whoever says them takes all of the other."""
 
 
 class Meaning(Noun):

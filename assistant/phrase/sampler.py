@@ -62,6 +62,11 @@ _TEN_THOUSAND = 10_000
 _SHARE_OF_UNITS = 0.12
 _SHARE_OF_POUNDS = 0.5
 _CHANCE_OF_JOIN = 0.25
+_SHARE_OF_ANY_ORDER = 0.5
+_SHARE_OF_ANY_FORM = 0.7
+_SHARE_OF_FILLERS = 0.5
+_SO_MANY_PARTS = (1, 2, 3)
+"""Of rare sentences. Measured on the corpus: of the word pairs that no phrase had, these have one in six."""
 _EVEN = 6
 """Of the ways to say something the first is this many places from being said without end: more is more even."""
 _Way = TypeVar("_Way")
@@ -71,6 +76,13 @@ _Way = TypeVar("_Way")
 def _falling(count: int) -> tuple[float, ...]:
     """Return how often each of so many ways is said, the first most often."""
     return tuple(1 / (place + _EVEN) for place in range(count))
+
+
+def _by_fragment(grammar: Grammar) -> dict[str, list[Phrase]]:
+    found: dict[str, list[Phrase]] = {}
+    for phrase in grammar.phrases:
+        found.setdefault(phrase.fragment, []).append(phrase)
+    return found
 
 
 class Sampler:
@@ -83,22 +95,37 @@ class Sampler:
         for phrase in grammar.phrases:
             if phrase.spoken:
                 self._phrases.setdefault(phrase.fragment, []).append(phrase)
+        self._heard = {
+            fragment: [phrase for phrase in phrases if grammar.unheard.isdisjoint(phrase.pieces)]
+            for fragment, phrases in _by_fragment(grammar).items()
+        }
         self._kind = ""
 
     def whole(self) -> list[str]:
-        """Return phrases for the whole grammar: each template at least once, then sentences up to the budget."""
+        """Return phrases for the whole grammar: each template at least once, then sentences up to the budget.
+
+        Last stands what is said rarely: the recognizer knows all that the parser does, but expects little of that.
+        """
         alone = [self._fill(phrase) for phrases in self._phrases.values() for phrase in phrases]
         repeats = int(self._grammar.sentences["budget"]["repeats"])
         controls = [*self._controls()] * repeats
-        said = [*dict.fromkeys([*alone, *self._names(), *self._numbers()]), *controls, *self._sentences()]
+        said = [
+            *dict.fromkeys([*alone, *self._names(), *self._numbers()]),
+            *controls,
+            *self._sentences(),
+            *self._rare(),
+        ]
         return [self._as_it_sounds(phrase) for phrase in said]
 
     def answers(self, topic: str) -> list[str]:
-        """Return phrases for what may follow a question: a narrow grammar hears numbers better."""
+        """Return phrases for what may follow a question: a narrow grammar hears numbers better.
+
+        What is sampled often is there often: to what was read back, most say yes or no.
+        """
         choices = self._grammar.sentences["answers"][topic]["parts"]
         each = int(self._grammar.sentences["budget"]["answers"]) // len(choices)
         said = [" ".join(self._parts(parts)) for parts in choices for _ in range(each)]
-        found = dict.fromkeys([*said, *self._controls(), *self._numbers()])
+        found = [*said, *dict.fromkeys([*self._controls(), *self._numbers()])]
         return [self._as_it_sounds(phrase) for phrase in found]
 
     def _as_it_sounds(self, phrase: str) -> str:
@@ -133,6 +160,31 @@ class Sampler:
             begun = self._grammar.sorts.get(parts[0].partition(":")[0]) == "fact"
             said = [*self._now_and_then("openers", fact=begun), *self._parts(parts)]
             yield " ".join([*said, *self._now_and_then("closers", fact=parts[-1] in _CLOSED)])
+
+    def _rare(self) -> Iterator[str]:
+        """Yield every form that is mostly typed, and sentences of any forms, many with their parts in any order."""
+        for phrases in self._heard.values():
+            yield from (self._fill(phrase) for phrase in phrases if not phrase.spoken)
+        patterns = self._grammar.sentences["sentence"]
+        reach = list(accumulate(pattern["weight"] for pattern in patterns))
+        facts = [fragment for fragment in self._heard if self._grammar.sorts[fragment] == "fact"]
+        for _ in range(int(self._grammar.sentences["budget"]["rare"])):
+            parts = self._random.choices(patterns, cum_weights=reach)[0]["parts"]
+            if self._random.random() < _SHARE_OF_ANY_ORDER:
+                parts = self._random.choices(facts, k=self._random.choice(_SO_MANY_PARTS))
+            yield " ".join(self._loose(parts))
+
+    def _loose(self, parts: Sequence[str]) -> Iterator[str]:
+        """Yield the parts of a rare sentence: any form that can be heard, and words between them that carry nothing."""
+        between = sorted(self._grammar.filler - self._grammar.unheard)
+        for part in parts:
+            forms = self._heard.get(part, [])
+            if not forms or self._random.random() > _SHARE_OF_ANY_FORM:
+                yield from self._parts([part])
+                continue
+            if self._random.random() < _SHARE_OF_FILLERS:
+                yield self._random.choice(between)
+            yield self._fill(self._random.choice(forms))
 
     def _now_and_then(self, edge: str, *, fact: bool) -> list[str]:
         """Begin ("openers") or end ("closers") some breaths about a fact as people do: "okay so", "on there"."""

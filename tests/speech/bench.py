@@ -147,7 +147,7 @@ class Bench:
 
     def ask(self, item: Item, goal: Goal, before: Utterance, answer: Answer, after: Conversation) -> Result:
         """Let the driver answer, and return what came of that."""
-        words, text = driver_says(goal, answer, self.kit)
+        words, text = driver_says(goal, answer, after, self.kit)
         speaker = item._replace(voice=YES_FOR_HUMAN) if item.voice == corpus.HUMAN and words == "yes" else item
         if item.voice == corpus.HUMAN and words != "yes":
             text = words

@@ -17,6 +17,7 @@ wrong
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
+from itertools import chain
 from typing import Any, NamedTuple
 
 from rapidfuzz.distance import Levenshtein
@@ -74,7 +75,14 @@ def taken(utterance: Utterance, conversation: Conversation, kit: Kit) -> tuple[A
     """Answer what was heard as a session does: nothing is taken where it is too loud."""
     if utterance.too_loud:
         return not_understood(utterance.text, conversation, TOO_LOUD), conversation
-    return reply(utterance.text, conversation, kit=kit, unsure=utterance.unsure, hazy=utterance.hazy)
+    return reply(
+        utterance.text,
+        conversation,
+        kit=kit,
+        unsure=utterance.unsure,
+        hazy=utterance.hazy,
+        others=utterance.others,
+    )
 
 
 def outcome_of(
@@ -224,25 +232,40 @@ def _plain(words: Sequence[str], grammar: Grammar) -> list[str]:
 
 
 def _as_said(said: Sequence[str], part: Sequence[str], kit: Kit) -> bool:
-    """Return whether a part was said so, and no number word stood right before it: "a pipe" is not "eight pipes"."""
+    """Return whether a part was said so, with all of its number: "a pipe" is not "eight pipes", nor "two" tons."""
     heard = _plain(folded(" ".join(part), kit.understander.grammar), kit.understander.grammar)
+    units = chain.from_iterable(unit.spoken for unit in kit.understander.grammar.units["weight"])
+    goes_on = {word.removesuffix("s") for words in units for word in words}
+    ends_in_number = bool(heard) and kit.understander.is_number_word(heard[-1])
+
+    def more(at: int) -> bool:
+        before, behind = said[at - 1] if at else "", [*said, ""][at + len(heard)]
+        more_behind = kit.understander.is_number_word(behind) or behind in goes_on - {"pound"}
+        return kit.understander.is_number_word(before) or (ends_in_number and more_behind)
+
     places = [at for at in range(len(said)) if list(said[at : at + len(heard)]) == heard]
-    return any(at == 0 or not kit.understander.is_number_word(said[at - 1]) for at in places)
+    return any(not more(at) for at in places)
 
 
 # ---- the simulated driver --------------------------------------------------------------------------------------------
 
 
-def driver_says(goal: Goal, answer: Answer, kit: Kit) -> tuple[str, str]:
+def driver_says(goal: Goal, answer: Answer, after: Conversation, kit: Kit) -> tuple[str, str]:
     """Return what a driver says to a question, as words and as text for the voice.
 
-    "Yes" if what is read back is right: as said, with every number word of it. If it is wrong and the question offers
-    the right one, that; else the sentence again.
+    "Yes" if what is read back is right: as said, with every number word of it. If it is wrong or less than what the
+    question offers, and that is right, that; else the sentence again.
     """
     grammar = kit.understander.grammar
     said = _plain(folded(goal.sentence.words, grammar), grammar)
     read_back = [part.split() for part in answer.confirm]
-    if read_back and all(_as_said(said, part, kit) for part in read_back):
+    settles = after.pending.settles if after.pending else None
+    offered = settles.offers.split() if settles else []
+    right = bool(read_back) and all(_as_said(said, part, kit) for part in read_back)
+    if offered and _as_said(said, offered, kit) and not (right and len(offered) <= sum(map(len, read_back))):
+        words = " ".join(offered)
+        return words, f"{words[:1].upper()}{words[1:]}."
+    if right:
         return "yes", "Yes."
     if len(read_back) == 1:
         (part,) = read_back

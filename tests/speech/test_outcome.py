@@ -138,23 +138,32 @@ def test_the_driver__says_yes_to_what_is_right_and_else_the_sentence_again(
     heard: str, unsure: tuple[int, ...], says: str
 ) -> None:
     goal = goal_of(read({"group": "made up", **COIL}), KIT)
-    answer, _ = taken(Utterance(heard, None, unsure), goal.before, KIT)
-    assert driver_says(goal, answer, KIT)[0] == says
+    answer, after = taken(Utterance(heard, None, unsure), goal.before, KIT)
+    assert driver_says(goal, answer, after, KIT)[0] == says
 
 
 def test_the_driver__takes_the_number_that_the_question_offers() -> None:
     entry = {"group": "made up", "words": "forty thousand pound coil", "expected": {"coils": [{"weight_lb": 40_000}]}}
     goal = goal_of(read(entry), KIT)
-    answer, _ = taken(Utterance("fourteen thousand pound coil", None, (0,)), goal.before, KIT)
+    answer, after = taken(Utterance("fourteen thousand pound coil", None, (0,)), goal.before, KIT)
     assert "or was it forty" in answer.asks[0]
-    assert driver_says(goal, answer, KIT) == ("forty thousand pound coil", "Forty thousand pound coil.")
+    assert driver_says(goal, answer, after, KIT) == ("forty thousand pound coil", "Forty thousand pound coil.")
+
+
+def test_the_driver__says_what_else_the_question_offers() -> None:
+    entry = {"group": "made up", "words": "a chain and a strap", "expected": {"tiedowns": []}}
+    goal = goal_of(read(entry), KIT)
+    heard = Utterance("eight chains and a strap", None, (0,), others=("a chain and a strap",))
+    answer, after = taken(heard, goal.before, KIT)
+    assert answer.asks == ("I heard eight chains. Is that right, or was it a chain?",)
+    assert driver_says(goal, answer, after, KIT) == ("a chain", "A chain.")
 
 
 def test_the_driver__hears_that_a_number_is_missing_in_what_is_read_back() -> None:
     goal = goal_of(read({"group": "made up", "words": "eight concrete pipes", "expected": {}}), KIT)
-    answer, _ = taken(Utterance("a concrete pipe", None, (), hazy=True), goal.before, KIT)
+    answer, after = taken(Utterance("a concrete pipe", None, (), hazy=True), goal.before, KIT)
     assert answer.confirm == ("a concrete pipe",)
-    assert driver_says(goal, answer, KIT)[0] == "eight concrete pipes"
+    assert driver_says(goal, answer, after, KIT)[0] == "eight concrete pipes"
 
 
 def test_words_of_one_sound_are_no_error_and_articles_are_none() -> None:

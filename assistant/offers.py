@@ -1,0 +1,130 @@
+"""What else may have been said is offered: "I heard four chains. Is that right, or was it five chains?"."""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from assistant.conversation import Conversation, Pending
+from assistant.kit import Kit
+from assistant.phrase.meaning import Question
+from assistant.phrase.parser import Fragment
+from assistant.phrase.tokens import words
+from assistant.phrase.understand import Heard
+from assistant.say.answer import Answer
+from assistant.talk import plain
+
+Again = Callable[[str, Conversation], tuple[Answer, Conversation]]
+"""Takes an utterance as if it had been heard well."""
+_RIGHT = " Is that right"
+_ARTICLES = frozenset({"a", "an", "the"})
+_LEFT_OUT = frozenset({"yes", "no", "fix"})
+_LONGEST_OFFER = 8
+"""Words that can be offered: nobody keeps more than these in mind beside others."""
+
+
+def with_other(
+    came: tuple[Answer, Conversation], before: Conversation, others: Sequence[str], kit: Kit, again: Again
+) -> tuple[Answer, Conversation]:
+    """Offer the likeliest of what else was perhaps said, where what was heard is read back or came to nothing.
+
+    Parameters
+    ----------
+    came
+        What came of what was heard: the answer, and the conversation after it.
+    before
+        The conversation as it was.
+    others
+        What else may have been said, the likeliest first.
+    kit
+        Grammar, tables and the day.
+    again
+        Takes one of them.
+    """
+    answer, after = came
+    asked = after.pending.settles if after.pending and after.pending != before.pending else None
+    read_back = asked is not None and bool(asked.doubted and answer.confirm)
+    partly = read_back and bool(kit.understander.hear(answer.heard).left_over)
+    if asked and read_back and not partly and _RIGHT in asked.text:
+        for other in others:
+            offered = _instead(kit.understander.hear(asked.doubted), kit.understander.hear(other), answer.confirm)
+            if offered and _can_be_taken(other, before, again):
+                return _offering(answer, after, asked, other, offered)
+    elif partly or (not answer.understood and after.held is None and after.load == before.load):
+        for other in others:
+            if _can_be_taken(other, before, again):
+                text = f"I did not understand that. Did you say {other}?"
+                question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=other)
+                asking = plain(answer.heard, "facts", before, text)
+                return asking.model_copy(update={"confirm": (other,), "asks": (text,)}), before.asking(question)
+    return came
+
+
+def chosen(heard: Heard, question: Question) -> bool:
+    """Return whether somebody says what was offered, or "the other one"."""
+    if not question.offers or heard.left_over:
+        return False
+    said = [part for part in heard.fragments if part.name not in _LEFT_OUT]
+    spoken = [token.word for part in said for token in heard.tokens[part.start : part.end]]
+    return [part.name for part in said] == ["other_one"] or _plain(spoken) == _plain(question.offers.split())
+
+
+def ask_chosen(utterance: str, question: Question, conversation: Conversation) -> tuple[Answer, Conversation]:
+    """Ask once more for what was offered and then heard with doubt."""
+    text = f"Do you mean {question.offers}?"
+    asked = Question(
+        text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=question.other, part=question.offers
+    )
+    answer = plain(utterance, "facts", conversation, text)
+    return answer.model_copy(update={"confirm": (question.offers,), "asks": (text,)}), conversation.asking(asked)
+
+
+def _offering(
+    answer: Answer, after: Conversation, asked: Question, other: str, offered: str
+) -> tuple[Answer, Conversation]:
+    """Put what is offered into a question that reads back what was heard."""
+
+    def put(text: str) -> str:
+        return f"{text.rpartition(_RIGHT)[0]}{_RIGHT}, or was it {offered}?"
+
+    text = put(asked.text)
+    question = asked.model_copy(update={"text": text, "other": other, "offers": offered})
+    shown = answer.show.replace(asked.text, text)
+    behind = after.pending.asked[1:] if after.pending else ()
+    pending = Pending(asked=(text, *behind), settles=question)
+    answer = answer.model_copy(update={"asks": (text,), "say": put(answer.say), "show": shown})
+    return answer, after.model_copy(update={"pending": pending})
+
+
+def _can_be_taken(other: str, before: Conversation, again: Again) -> bool:
+    """Return whether something would come of it: a fact that enters, or a question about how it is meant."""
+    answer, after = again(other, before)
+    asks = after.pending is not None and after.pending.settles is not None and after.pending != before.pending
+    return answer.understood and (asks or after.turns != before.turns)
+
+
+def _instead(heard: Heard, other: Heard, confirm: Sequence[str]) -> str:
+    """Return the words of the other in which it differs, whole parts only.
+
+    Empty where they are too many to offer, or where what differs is none of what is read back.
+    """
+    mine = [_told(part) for part in heard.fragments]
+    theirs = [_told(part) for part in other.fragments]
+    first = next((at for at, pair in enumerate(zip(mine, theirs, strict=False)) if pair[0] != pair[1]), len(mine))
+    behind = 0
+    while behind < min(len(mine), len(theirs)) - first and mine[-1 - behind] == theirs[-1 - behind]:
+        behind += 1
+    parts = other.fragments[first : len(theirs) - behind]
+    differ = [words(heard.tokens[part.start : part.end]) for part in heard.fragments[first : len(mine) - behind]]
+    if not parts or not any(part in asked for part in differ or [""] for asked in confirm):
+        return ""
+    if not differ:
+        parts = other.fragments  # "two chains" or "two chains hooked to the load": not "or was it hooked to the load"
+    offered = other.tokens[parts[0].start : parts[-1].end]
+    return words(offered) if len(offered) <= _LONGEST_OFFER else ""
+
+
+def _told(part: Fragment) -> tuple[str, Any]:
+    return part.name, part.values
+
+
+def _plain(said: Sequence[str]) -> list[str]:
+    return [word for word in said if word not in _ARTICLES]
