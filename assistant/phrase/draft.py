@@ -55,6 +55,8 @@ class Drafts:
     yard: bool | None = None
     seen: list[str] = field(default_factory=list)
     mended: list[str] = field(default_factory=list)
+    mended_it: bool = False
+    """Whether what is wrong was mended, without saying which."""
     coil_facts: dict[str, Any] = field(default_factory=dict)
     """Told of the coil without naming it."""
     tiedown_facts: dict[str, Any] = field(default_factory=dict)

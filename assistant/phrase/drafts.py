@@ -181,6 +181,8 @@ class _Scribe(Page):
                 self.drafts.clash = self._name(list_name, values[list_name]).assumed
             case "mended":
                 self.drafts.mended.append(values["flaw"])
+            case "mended_it":
+                self.drafts.mended_it = True
             case "clean":
                 self.drafts.mended.append(values["clean"])
             case _:

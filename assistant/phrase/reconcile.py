@@ -1,7 +1,7 @@
 """From drafts to changes: what was told is laid beside what is known, and doubt becomes a question."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NoReturn
 
 from assistant.load.change import (
@@ -30,6 +30,7 @@ from assistant.phrase.which import name_of
 _TRADE_COIL = range(10, 81)
 """A bare number in this range can be a coil's thousands of pounds ("no, forty two"); common practice, no source."""
 
+_GEAR = frozenset({"damaged chain", "damaged strap", "damaged hook"})
 _LIPS = frozenset({"lip", "inner lip"})
 
 
@@ -179,7 +180,26 @@ class _Talk:
         elif drafts.uncounted:
             self.remarks.append("Bunks: as I have it.")
         self._parts()
-        self.change(*(AddSeen(name=name) for name in drafts.seen), *(DropSeen(name=name) for name in drafts.mended))
+        if drafts.mended_it:
+            self._mended_it()
+        self._mended(drafts.mended)
+        self.change(*(AddSeen(name=name) for name in drafts.seen))
+
+    def _mended_it(self) -> None:
+        """Strike the one thing that is wrong: what was seen, or the damage to one group of tiedowns."""
+        damaged = [index for index, group in enumerate(self._load.tiedowns) if group.damaged]
+        wrong = [*self._load.seen, *(f"damaged {self._load.tiedowns[index].kind}" for index in damaged)]
+        if len(wrong) != 1:
+            said = "I know of nothing that was to be mended." if not wrong else f"Say which: {', or the '.join(wrong)}."
+            self.refuse(said)
+        if damaged:
+            self.change(SetFields(noun="tiedowns", index=damaged[0], fields={"damaged": False}))
+        self._mended(wrong)
+
+    def _mended(self, names: Sequence[str]) -> None:
+        """Strike what was seen; of gear, say what its replacement is taken for."""
+        self.change(*(DropSeen(name=name) for name in names))
+        self.assumed += [f"I took what replaces the {name} as like the others." for name in names if name in _GEAR]
 
     def _more(self, drafts: Drafts) -> Facts:
         """Return how many bunks, timbers or wedges there are with those put in and taken out."""

@@ -13,6 +13,8 @@ from typing import TypeVar
 
 from assistant.phrase.grammar import Grammar, Name, Phrase
 from assistant.phrase.numbers import in_words, trade_words
+from assistant.phrase.parser import Parser
+from assistant.phrase.tokens import tokens
 
 _SEED = 393_120
 _COUNTS = {1: 3, 2: 10, 3: 8, 4: 10, 5: 4, 6: 5, 7: 2, 8: 3, 9: 1, 10: 1, 11: 1, 12: 1}
@@ -162,7 +164,11 @@ class Sampler:
             yield " ".join([*said, *self._now_and_then("closers", fact=parts[-1] in _CLOSED)])
 
     def _rare(self) -> Iterator[str]:
-        """Yield every form that is mostly typed, and sentences of any forms, many with their parts in any order."""
+        """Yield every form that is mostly typed, and sentences of any forms, many with their parts in any order.
+
+        Those that the parser does not cover whole are left out: parts that meet by chance may be another phrase.
+        """
+        parser = Parser(self._grammar)
         for phrases in self._heard.values():
             yield from (self._fill(phrase) for phrase in phrases if not phrase.spoken)
         patterns = self._grammar.sentences["sentence"]
@@ -172,19 +178,29 @@ class Sampler:
             parts = self._random.choices(patterns, cum_weights=reach)[0]["parts"]
             if self._random.random() < _SHARE_OF_ANY_ORDER:
                 parts = self._random.choices(facts, k=self._random.choice(_SO_MANY_PARTS))
-            yield " ".join(self._loose(parts))
+            said = " ".join(filter(None, self._loose(parts)))
+            found = parser.parse(tokens(said))
+            if found.fragments and not found.left_over:
+                yield said
 
     def _loose(self, parts: Sequence[str]) -> Iterator[str]:
-        """Yield the parts of a rare sentence: any form that can be heard, and words between them that carry nothing."""
+        """Yield the parts of a rare sentence: any form that can be heard, and words between them that carry nothing.
+
+        Two numbers never meet: nobody can tell where one ends.
+        """
         between = sorted(self._grammar.filler - self._grammar.unheard)
+        number = self._grammar.numbers.all
+        before = ""
         for part in parts:
             forms = self._heard.get(part, [])
-            if not forms or self._random.random() > _SHARE_OF_ANY_FORM:
-                yield from self._parts([part])
-                continue
-            if self._random.random() < _SHARE_OF_FILLERS:
-                yield self._random.choice(between)
-            yield self._fill(self._random.choice(forms))
+            any_form = forms and self._random.random() < _SHARE_OF_ANY_FORM
+            said = self._fill(self._random.choice(forms)) if any_form else " ".join(self._parts([part]))
+            if any_form and self._random.random() < _SHARE_OF_FILLERS:
+                said = f"{self._random.choice(between)} {said}"
+            if before and {before.rsplit(maxsplit=1)[-1], *said.split()[:1]} <= number:
+                said = f"with {said}"
+            before = said or before
+            yield said
 
     def _now_and_then(self, edge: str, *, fact: bool) -> list[str]:
         """Begin ("openers") or end ("closers") some breaths about a fact as people do: "okay so", "on there"."""

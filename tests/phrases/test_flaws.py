@@ -146,3 +146,39 @@ def test_front__stands_so_high(talk: Talk, said: str, feet: float) -> None:
     front = talk("forty coil", said)[1].load.front
     assert front
     assert front.height_ft == feet
+
+
+@pytest.mark.parametrize(
+    "mended",
+    [
+        "i replaced it",
+        "replaced the chain",
+        "swapped it out",
+        "it's fixed",
+        "i swapped out the bad chain",
+        "the bent chain has been replaced",
+        "took care of it",
+    ],
+)
+def test_the_one_flaw__is_struck_when_it_is_mended_and_what_replaces_it_is_owned_up_to(talk: Talk, mended: str) -> None:
+    _, flawed = talk(*GEAR, "one of the chains has a bent link")
+    answer, after = talk(mended, conversation=flawed)
+    assert after.load == flawed.load.model_copy(update={"seen": ()})
+    assert "what replaces the damaged chain as like the others" in answer.show
+
+
+def test_damage_to_a_group_of_tiedowns__is_struck_when_it_is_mended(talk: Talk) -> None:
+    _, flawed = talk(*GEAR, "two straps are frayed")
+    _, after = talk("i replaced them", conversation=flawed)
+    assert not any(group.damaged for group in after.load.tiedowns)
+    assert sum(group.count for group in after.load.tiedowns) == sum(group.count for group in flawed.load.tiedowns)
+
+
+def test_mended__of_several_flaws_asks_which_and_of_none_says_so(talk: Talk) -> None:
+    _, flawed = talk(*GEAR, "there's a lip on it", "one of the straps is cut")
+    answer, after = talk("fixed it", conversation=flawed)
+    assert (answer.understood, after.load) == (False, flawed.load)
+    assert "Say which: lip, or the damaged strap" in answer.show
+    _, sound = talk(*GEAR)
+    answer, after = talk("i replaced it", conversation=sound)
+    assert (answer.understood, after.load) == (False, sound.load)

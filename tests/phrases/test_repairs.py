@@ -28,6 +28,9 @@ REPAIRED: list[tuple[tuple[str, ...], Load]] = [
     (("five bunks", "four bunks not five"), load(support={"bunks": 4})),
     (("forty coil eye crosswise", "eye is to the sky not crosswise"), load(coil(40_000, eye="vertical"))),
     (("forty coil", "it's not forty it's forty two"), load(coil(42_000))),
+    (("forty two coil", "my bad it's forty one"), load(coil(41_000))),
+    (("forty two coil", "let me correct that to forty one thousand"), load(coil(41_000))),
+    (("forty two coil", "i got that wrong it's forty one"), load(coil(41_000))),
     # ---- one thing for another
     (("four chains", "change the chains to five"), load(on=(chain(5),))),
     (("four chains two straps", "change the straps to three"), load(on=(chain(4), strap(3)))),
@@ -269,3 +272,15 @@ def test_count_told_in_place_of_a_doubted_one__is_taken(kit: Kit) -> None:
     _, state = reply("forty coil fourteen chains", Conversation(gear=kit.sample_gear), kit=kit, unsure=(1,))
     _, state = reply("no four", state, kit=kit)
     assert state.load == load(coil(40_000), on=(chain(4),))
+
+
+def test_a_doubted_part_told_again_in_full__takes_its_place(kit: Kit) -> None:
+    _, asked = reply("coil weighs twenty six six", Conversation(gear=kit.sample_gear), kit=kit, unsure=(0, 1, 2))
+    _, after = reply("coil weighs twenty six kips", asked, kit=kit)
+    assert [one.weight_lb for one in after.load.coils] == [26_000]
+
+
+def test_a_number_told_of_another_thing__does_not_take_the_place_of_a_doubted_one(kit: Kit) -> None:
+    _, asked = reply("four tons", Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    _, after = reply("four tanks", asked, kit=kit)
+    assert after.load.coils == ()
