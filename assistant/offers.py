@@ -22,7 +22,11 @@ _LONGEST_OFFER = 8
 
 
 def with_other(
-    came: tuple[Answer, Conversation], before: Conversation, others: Sequence[str], kit: Kit, again: Again
+    came: tuple[Answer, Conversation],
+    before: Conversation,
+    others: Callable[[], Sequence[str]],
+    kit: Kit,
+    again: Again,
 ) -> tuple[Answer, Conversation]:
     """Offer the likeliest of what else was perhaps said, where what was heard is read back or came to nothing.
 
@@ -33,7 +37,7 @@ def with_other(
     before
         The conversation as it was.
     others
-        What else may have been said, the likeliest first.
+        Gives what else may have been said, the likeliest first.
     kit
         Grammar, tables and the day.
     again
@@ -44,12 +48,12 @@ def with_other(
     read_back = asked is not None and bool(asked.doubted and answer.confirm)
     partly = read_back and bool(kit.understander.hear(answer.heard).left_over)
     if asked and read_back and not partly and _RIGHT in asked.text:
-        for other in others:
+        for other in others():
             offered = _instead(kit.understander.hear(asked.doubted), kit.understander.hear(other), answer.confirm)
             if offered and _can_be_taken(other, before, again):
                 return _offering(answer, after, asked, other, offered)
     elif partly or (not answer.understood and after.held is None and after.load == before.load):
-        for other in others:
+        for other in others():
             if _can_be_taken(other, before, again):
                 text = f"I did not understand that. Did you say {other}?"
                 question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=other)

@@ -4,7 +4,7 @@ Microphone, file, terminal, page and quiz all call this one function. It opens n
 random number.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from assistant.commands import follow, follow_all
@@ -40,7 +40,7 @@ def reply(
     kit: Kit,
     unsure: Sequence[int] = (),
     hazy: bool = False,
-    others: Sequence[str] = (),
+    others: Callable[[], Sequence[str]] = tuple,
 ) -> tuple[Answer, Conversation]:
     """Answer one utterance.
 
@@ -58,7 +58,7 @@ def reply(
     hazy
         Whether the recognizer doubts the utterance as a whole: then it is read back before it changes anything.
     others
-        What else it may have been, the likeliest first: offered where it is read back, or came to nothing.
+        Gives what else it may have been, the likeliest first: offered where it is read back, or came to nothing.
 
     Returns
     -------
@@ -68,8 +68,7 @@ def reply(
     answer, after = _reply(utterance, conversation, kit, unsure)
     if hazy and (_changes(conversation, after) or _part_of_it(answer, kit)):
         answer, after = _ask_whole(utterance, conversation, kit)
-    if others:
-        answer, after = with_other((answer, after), conversation, others, kit, partial(_heard_well, kit))
+    answer, after = with_other((answer, after), conversation, others, kit, partial(_heard_well, kit))
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)

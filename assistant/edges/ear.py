@@ -2,10 +2,10 @@
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 
 from assistant.conversation import Conversation
@@ -48,6 +48,8 @@ QUIET_DB = 40.0
 TOO_LOUD_DB = 6.5
 """Below this no number and no fact is taken. By the same estimate: some 3 dB above the ratio at 5 dB, and 5 at 0 dB."""
 
+Others = Callable[[], tuple[str, ...]]
+
 
 @dataclass(frozen=True)
 class Utterance:
@@ -68,8 +70,8 @@ class Utterance:
     """The sound of a dictated note (16 kHz mono 16-bit); empty for the rest."""
     weighed: Weighed | None = field(default=None, repr=False)
     """All that it may have been: if it comes to nothing and is said again, the two are weighed together."""
-    others: tuple[str, ...] = ()
-    """What else it may have been that would tell something else, the likeliest first."""
+    others: Others = field(default=tuple, repr=False)
+    """Gives what else it may have been that would tell something else, the likeliest first; worked out when called."""
 
 
 class Ear:
@@ -188,7 +190,7 @@ class Ear:
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
         return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, clipped=clipped,
                          crosstalk=crosstalk, weighed=weighed,
-                         others=() if ratio < TOO_LOUD_DB else self._others(weighed))  # fmt: skip
+                         others=partial(self._others, weighed) if ratio >= TOO_LOUD_DB else tuple)  # fmt: skip
 
     def _others(self, weighed: Weighed) -> tuple[str, ...]:
         """Return what else may have been said: alternatives that the grammar covers whole and that tell something else.

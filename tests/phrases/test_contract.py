@@ -60,7 +60,9 @@ def test_reply__settles_some_question(saying: Saying) -> None:
     _, load = reply("forty coil eye crosswise", Conversation(gear=KIT.sample_gear), kit=KIT)
     rests = load.model_copy(update={"pending": Pending(asked=("What does it rest on?",))})
     bunks = load.model_copy(update={"pending": Pending(asked=("Do timbers or wedges lie in the bunks?",))})
-    _, offered = reply("four chains", Conversation(gear=KIT.sample_gear), kit=KIT, unsure=(0,), others=("a chain",))
+    _, offered = reply(
+        "four chains", Conversation(gear=KIT.sample_gear), kit=KIT, unsure=(0,), others=lambda: ("a chain",)
+    )
     told = [reply(saying.example, state, kit=KIT)[0].understood for state in (doubt, rests, bunks, offered)]
     assert any(told)
 

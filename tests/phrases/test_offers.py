@@ -21,7 +21,7 @@ def chains(conversation: Conversation) -> list[int]:
 def heard(
     said: str, others: Sequence[str], *, unsure: Sequence[int] = (), hazy: bool = False
 ) -> tuple[Answer, Conversation]:
-    return reply(said, EMPTY, kit=KIT, unsure=unsure, hazy=hazy, others=others)
+    return reply(said, EMPTY, kit=KIT, unsure=unsure, hazy=hazy, others=lambda: others)
 
 
 def test_a_doubtful_number__is_read_back_with_the_likeliest_other() -> None:

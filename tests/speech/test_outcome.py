@@ -153,7 +153,7 @@ def test_the_driver__takes_the_number_that_the_question_offers() -> None:
 def test_the_driver__says_what_else_the_question_offers() -> None:
     entry = {"group": "made up", "words": "a chain and a strap", "expected": {"tiedowns": []}}
     goal = goal_of(read(entry), KIT)
-    heard = Utterance("eight chains and a strap", None, (0,), others=("a chain and a strap",))
+    heard = Utterance("eight chains and a strap", None, (0,), others=lambda: ("a chain and a strap",))
     answer, after = taken(heard, goal.before, KIT)
     assert answer.asks == ("I heard eight chains. Is that right, or was it a chain?",)
     assert driver_says(goal, answer, after, KIT) == ("a chain", "A chain.")
