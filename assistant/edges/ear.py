@@ -129,11 +129,13 @@ class Ear:
             return Utterance("", None, ())
         ratio = signal_to_noise_db(heard.audio)
         narrow = self._expected(conversation) if heard.audio else ()
-        read_back = conversation.pending is not None and conversation.pending.settles is not None
+        settles = conversation.pending.settles if conversation.pending else None
+        same = self._grammar.same_sound
+        asked = tuple(same.get(word, word) for word in settles.doubted.split()) if settles else ()
         earlier = before.weighed if before else None
-        shares = denied(earlier, self._understander, read_back=read_back) if earlier else {}
+        shares = denied(earlier, self._understander, read_back=asked) if earlier else {}
         weighed = self._weighed(heard, narrow, ratio, shares)
-        return self._utterance(weighed, ratio, heard.audio, read_back=read_back)
+        return self._utterance(weighed, ratio, heard.audio, read_back=settles is not None)
 
     def _weighed(
         self, heard: Heard, narrow: Sequence[str], ratio: float, earlier: Mapping[tuple[str, ...], float]

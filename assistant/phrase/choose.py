@@ -142,16 +142,16 @@ def _agreed(now: Mapping[Words, float], before: Mapping[Words, float]) -> dict[W
     return {words: share / agreed for words, share in both.items()} if agreed >= _SAID_AGAIN else {}
 
 
-def denied(weighed: Weighed, understander: Understander, *, read_back: bool) -> Mapping[Words, float]:
+def denied(weighed: Weighed, understander: Understander, *, read_back: Words = ()) -> Mapping[Words, float]:
     """Return the shares of what else may have been said, where what was heard came to nothing and is said again.
 
-    `read_back` tells whether it was read back: whoever does not say yes then said other numbers.
+    `read_back` is what was read back, if anything was: whoever does not say yes said something else, of other numbers.
     """
-    numbers = _runs(weighed.words, understander) if read_back else ()
+    numbers = _runs(read_back, understander)
     return {
         words: share
         for words, share in weighed.shares.items()
-        if words != weighed.words and (not numbers or _runs(words, understander) != numbers)
+        if words not in {weighed.words, read_back} and (not numbers or _runs(words, understander) != numbers)
     }
 
 

@@ -121,8 +121,10 @@ def test_what_is_no_repetition_is_weighed_alone() -> None:
 def test_what_was_read_back_and_not_confirmed_was_not_said() -> None:
     both = [weighing("fifteen thousand", 6), weighing("fifteen thousand pounds", 3), weighing("fifty thousand", 1)]
     heard = weigh([both], UNDERSTANDER)
-    assert denied(heard, UNDERSTANDER, read_back=True) == pytest.approx({("fifty", "thousand"): 0.1})
-    assert ("fifteen", "thousand", "pounds") in denied(heard, UNDERSTANDER, read_back=False)
+    assert denied(heard, UNDERSTANDER, read_back=heard.words) == pytest.approx({("fifty", "thousand"): 0.1})
+    assert ("fifteen", "thousand", "pounds") in denied(heard, UNDERSTANDER)
+    instead = denied(heard, UNDERSTANDER, read_back=("fifty", "thousand"))
+    assert instead == pytest.approx({("fifteen", "thousand", "pounds"): 0.3})
 
 
 def test_of_two_hearings_a_number_has_the_mean_of_its_log_odds() -> None:
