@@ -28,7 +28,7 @@ INWARDS = {
 }
 SHARED = {
     "talk", "taking", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "halves", "what_if",
-    "doubts", "reply",
+    "doubts", "offers", "reply",
 }  # fmt: skip
 OPENS_FILES = {"phrase/grammar.py", "securement/table_reader.py"}
 SEEDED = {"phrase/sampler.py", "quiz/questions.py"}
