@@ -3,12 +3,16 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
+from assistant.phrase.parser import Fragment
 from assistant.phrase.understand import Heard
+from assistant.say.answer import Answer
+from assistant.talk import OR_WAS_IT, hold_until_yes
 
-_OR = "or was it"
 _FLAT = frozenset({"fix", "no", "yes"})
+_ARTICLES = frozenset({"a", "an", "the"})
 _FLAT_UNIT = frozenset({"pound", "pounds"})
 _SCALE = frozenset({"hundred", "thousand"})
 
@@ -23,7 +27,10 @@ class Instead(NamedTuple):
 
 def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -> Instead | None:
     """Return what was held with a number told in place of the doubted one; None where something else was said."""
-    told = [part for part in heard.fragments if part.name not in _FLAT]
+    offered = chosen(heard, question)
+    if offered:
+        return offered._replace(sure=not unsure)
+    told = _told(heard)
     if not question.part or len(told) != 1 or heard.left_over or f" {question.part} " not in f" {question.doubted} ":
         return None
     is_number = kit.understander.is_number_word
@@ -40,7 +47,8 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
         return Instead(_put(question, whole), whole, sure=not unsure)
     if besides - held - kit.understander.grammar.filler - _FLAT_UNIT:
         return None  # of something else: "four tanks" for "four tons"
-    twin = _twin(number, words, kit.understander.grammar.twins) if words != number or _OR in question.text else None
+    chooses = words != number or OR_WAS_IT in question.text
+    twin = _twin(number, words, kit.understander.grammar.twins) if chooses else None
     if twin is not None:
         put, sure = [*number[:twin], words[0], *number[twin + 1 :]], True
     elif _SCALE & {*number} and not _SCALE & {*words}:
@@ -52,6 +60,32 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
         put, sure = words, words != number
     part = " ".join([*was[: old[0]], *put, *was[old[1] :]])
     return Instead(_put(question, part), " ".join(put), sure and not unsure)
+
+
+def chosen(heard: Heard, question: Question) -> Instead | None:
+    """Return what a question offers if somebody says that, or "the other one"; None where something else was said."""
+    if not question.offers or heard.left_over:
+        return None
+    told = _told(heard)
+    spoken = [token.word for part in told for token in heard.tokens[part.start : part.end]]
+    named = [part.name for part in told] == ["other_one"]
+    said = named or _without_articles(spoken) == _without_articles(question.offers.split())
+    return Instead(question.other, question.offers, sure=True) if said else None
+
+
+def ask_instead(utterance: str, conversation: Conversation, put: Instead) -> tuple[Answer, Conversation]:
+    """Ask once more for what was told in place of what was read back."""
+    text = f"Do you mean {put.part}?"
+    return hold_until_yes(utterance, conversation, text, doubted=put.phrase, confirm=(put.part,), part=put.part)
+
+
+def _told(heard: Heard) -> list[Fragment]:
+    """Return the parts that tell something besides a yes or a no."""
+    return [part for part in heard.fragments if part.name not in _FLAT]
+
+
+def _without_articles(said: Sequence[str]) -> list[str]:
+    return [word for word in said if word not in _ARTICLES]
 
 
 def _put(question: Question, part: str) -> str:

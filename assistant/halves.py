@@ -13,7 +13,7 @@ from assistant.phrase.tokens import LONGEST, words
 from assistant.phrase.understand import Heard
 from assistant.say.answer import Answer, Hush
 from assistant.say.spell import spell
-from assistant.talk import not_understood, plain
+from assistant.talk import hold_until_yes, not_understood, plain
 
 _NOT_PUT_OFF = frozenset({"seen", "flawed", "beyond"})
 """Damage is taken, or named as not taken, at once: a half may be dropped."""
@@ -133,6 +133,4 @@ def false_start(
         return None
     dropped, meant, whole = slip
     text = f"I heard {dropped}, then {meant}. Do you mean {meant}?"
-    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=whole)
-    after = conversation.asking(question)
-    return plain(utterance, "facts", after, text).model_copy(update={"asks": (text,), "confirm": (meant,)}), after
+    return hold_until_yes(utterance, conversation, text, doubted=whole, confirm=(meant,))

@@ -3,20 +3,18 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from assistant.conversation import Conversation, Pending
+from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.tokens import words
 from assistant.phrase.understand import Heard
 from assistant.say.answer import Answer
-from assistant.talk import plain
+from assistant.say.spell import spell
+from assistant.talk import hold_until_yes, is_that_right
 
 Again = Callable[[str, Conversation], tuple[Answer, Conversation]]
 """Takes an utterance as if it had been heard well."""
-_RIGHT = " Is that right"
-_ARTICLES = frozenset({"a", "an", "the"})
-_LEFT_OUT = frozenset({"yes", "no", "fix"})
 _LONGEST_OFFER = 8
 """Words that can be offered: nobody keeps more than these in mind beside others."""
 
@@ -47,55 +45,28 @@ def with_other(
     asked = after.pending.settles if after.pending and after.pending != before.pending else None
     read_back = asked is not None and bool(asked.doubted and answer.confirm)
     partly = read_back and bool(kit.understander.hear(answer.heard).left_over)
-    if asked and read_back and not partly and _RIGHT in asked.text:
+    if asked and read_back and not partly and asked.text.startswith(is_that_right(answer.confirm).rstrip("?")):
+        held = kit.understander.hear(asked.doubted)
         for other in others():
-            offered = _instead(kit.understander.hear(asked.doubted), kit.understander.hear(other), answer.confirm)
+            offered = _instead(held, kit.understander.hear(other), answer.confirm)
             if offered and _can_be_taken(other, before, again):
                 return _offering(answer, after, asked, other, offered)
     elif partly or (not answer.understood and after.held is None and after.load == before.load):
         for other in others():
             if _can_be_taken(other, before, again):
                 text = f"I did not understand that. Did you say {other}?"
-                question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=other)
-                asking = plain(answer.heard, "facts", before, text)
-                return asking.model_copy(update={"confirm": (other,), "asks": (text,)}), before.asking(question)
+                return hold_until_yes(answer.heard, before, text, doubted=other, confirm=(other,))
     return came
-
-
-def chosen(heard: Heard, question: Question) -> bool:
-    """Return whether somebody says what was offered, or "the other one"."""
-    if not question.offers or heard.left_over:
-        return False
-    said = [part for part in heard.fragments if part.name not in _LEFT_OUT]
-    spoken = [token.word for part in said for token in heard.tokens[part.start : part.end]]
-    return [part.name for part in said] == ["other_one"] or _plain(spoken) == _plain(question.offers.split())
-
-
-def ask_chosen(utterance: str, question: Question, conversation: Conversation) -> tuple[Answer, Conversation]:
-    """Ask once more for what was offered and then heard with doubt."""
-    text = f"Do you mean {question.offers}?"
-    asked = Question(
-        text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=question.other, part=question.offers
-    )
-    answer = plain(utterance, "facts", conversation, text)
-    return answer.model_copy(update={"confirm": (question.offers,), "asks": (text,)}), conversation.asking(asked)
 
 
 def _offering(
     answer: Answer, after: Conversation, asked: Question, other: str, offered: str
 ) -> tuple[Answer, Conversation]:
-    """Put what is offered into a question that reads back what was heard."""
-
-    def put(text: str) -> str:
-        return f"{text.rpartition(_RIGHT)[0]}{_RIGHT}, or was it {offered}?"
-
-    text = put(asked.text)
+    """Put what is offered into the question that reads back what was heard."""
+    text = is_that_right(answer.confirm, offered)
     question = asked.model_copy(update={"text": text, "other": other, "offers": offered})
-    shown = answer.show.replace(asked.text, text)
-    behind = after.pending.asked[1:] if after.pending else ()
-    pending = Pending(asked=(text, *behind), settles=question)
-    answer = answer.model_copy(update={"asks": (text,), "say": put(answer.say), "show": shown})
-    return answer, after.model_copy(update={"pending": pending})
+    put = {"asks": (text,), "say": spell(text), "show": answer.show.replace(asked.text, text)}
+    return answer.model_copy(update=put), after.asking(question)
 
 
 def _can_be_taken(other: str, before: Conversation, again: Again) -> bool:
@@ -128,7 +99,3 @@ def _instead(heard: Heard, other: Heard, confirm: Sequence[str]) -> str:
 
 def _told(part: Fragment) -> tuple[str, Any]:
     return part.name, part.values
-
-
-def _plain(said: Sequence[str]) -> list[str]:
-    return [word for word in said if word not in _ARTICLES]

@@ -9,12 +9,12 @@ from functools import partial
 
 from assistant.commands import follow, follow_all
 from assistant.conversation import Conversation, Pending
+from assistant.doubts import ask_instead, chosen
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
-from assistant.offers import ask_chosen, chosen, with_other
+from assistant.offers import with_other
 from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
-from assistant.phrase.meaning import Question
 from assistant.phrase.parser import Fragment
 from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
@@ -25,7 +25,7 @@ from assistant.say.answer import Answer, CorrectNote, KeepNote
 from assistant.say.spell import spell
 from assistant.short_answers import LONGEST_ANSWER, settle
 from assistant.taking import beside_unknown, read_back, told
-from assistant.talk import not_understood, plain
+from assistant.talk import hold_until_yes, is_that_right, not_understood, plain
 from assistant.what_if import is_supposed, what_if
 
 _SAY_FLAW = "Say what is wrong by itself: bent link, cut strap, broken band."
@@ -68,7 +68,7 @@ def reply(
     answer, after = _reply(utterance, conversation, kit, unsure)
     if hazy and (_changes(conversation, after) or _part_of_it(answer, kit)):
         answer, after = _ask_whole(utterance, conversation, kit)
-    answer, after = with_other((answer, after), conversation, others, kit, partial(_heard_well, kit))
+    answer, after = with_other((answer, after), conversation, others, kit, partial(_take, kit))
     answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)
@@ -106,12 +106,11 @@ def _ask_whole(utterance: str, conversation: Conversation, kit: Kit) -> tuple[An
         answer = plain(utterance, "facts", conversation, f"I did not catch that. {open_one.text}")
         confirm = (open_one.part or open_one.doubted,) if open_one.doubted else ()
         return answer.model_copy(update={"confirm": confirm, "asks": (open_one.text,)}), conversation
-    if open_one and chosen(kit.understander.hear(utterance), open_one):
-        return ask_chosen(utterance, open_one, conversation)
-    text = f"I heard {utterance}. Is that right?"
-    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=utterance)
-    answer = plain(utterance, "facts", conversation, text)
-    return answer.model_copy(update={"confirm": (utterance,), "asks": (text,)}), conversation.asking(question)
+    put = chosen(kit.understander.hear(utterance), open_one) if open_one else None
+    if put:
+        return ask_instead(utterance, conversation, put)
+    said = (utterance,)
+    return hold_until_yes(utterance, conversation, is_that_right(said), doubted=utterance, confirm=said)
 
 
 def _asked_beside(answer: Answer, after: Conversation) -> Conversation:
@@ -140,7 +139,7 @@ def _reply(
     if gone_on:
         return gone_on
     unsure = (*unsure, *heard.joined)
-    settled = settle(utterance, heard, conversation, kit, unsure, partial(_heard_well, kit))
+    settled = settle(utterance, heard, conversation, kit, unsure, partial(_take, kit))
     if settled:
         return settled
     asked = number_goes_on(utterance, heard, conversation, kit) or false_start(utterance, heard, conversation, kit)
@@ -183,13 +182,9 @@ def _taken_back(heard: Heard, kit: Kit) -> int:
 
 
 def _take(
-    kit: Kit, utterance: str, conversation: Conversation, unsure: Sequence[int], *, may_hold: bool = True
+    kit: Kit, utterance: str, conversation: Conversation, unsure: Sequence[int] = (), *, may_hold: bool = True
 ) -> tuple[Answer, Conversation]:
     return _reply(utterance, conversation, kit, unsure, may_hold=may_hold)
-
-
-def _heard_well(kit: Kit, utterance: str, conversation: Conversation) -> tuple[Answer, Conversation]:
-    return _reply(utterance, conversation, kit, ())
 
 
 def _note(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:

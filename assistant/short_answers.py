@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 
 from assistant.conversation import Conversation, Pending
-from assistant.doubts import Instead, instead
+from assistant.doubts import Instead, ask_instead, instead
 from assistant.kit import Kit
 from assistant.load.change import AddCoils, Change, Remove, SetFields
 from assistant.load.model import Load, all_alike
-from assistant.offers import Again, ask_chosen, chosen
+from assistant.offers import Again
 from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Focus, Meaning, Question
 from assistant.phrase.parser import Fragment
@@ -35,14 +35,9 @@ def settle(
     if pending is None or not heard.tokens or heard.asking:
         return None
     if pending.settles:
-        if chosen(heard, pending.settles):
-            if unsure:
-                return ask_chosen(utterance, pending.settles, conversation)
-            answer, after = again(pending.settles.other, conversation.settled())
-            return answer.model_copy(update={"heard": utterance}), after
         settled = _settle_question(utterance, heard, conversation, pending.settles, kit, again)
         put = None if settled else instead(heard, pending.settles, kit, unsure)
-        return _put_in(utterance, conversation, pending.settles, put, again) if put else settled
+        return _put_in(utterance, conversation, put, again) if put else settled
     whole = kit.understander.whole(heard)
     if "dont_know" in whole and pending.spoken:
         return _put_aside(utterance, conversation, pending.asked[0], kit)
@@ -89,17 +84,12 @@ def _settle_question(
     return None
 
 
-def _put_in(
-    utterance: str, conversation: Conversation, question: Question, put: Instead, again: Again
-) -> tuple[Answer, Conversation]:
-    """Take a number that is told in place of the doubted one, and with it the rest of what was held."""
+def _put_in(utterance: str, conversation: Conversation, put: Instead, again: Again) -> tuple[Answer, Conversation]:
+    """Take what is told in place of what is doubted, and with it the rest of what was held."""
     if put.sure:
         answer, then = again(put.phrase, conversation.settled())
         return answer.model_copy(update={"heard": utterance}), then
-    text = f"Do you mean {put.part}?"
-    asked = question.model_copy(update={"text": text, "doubted": put.phrase, "part": put.part})
-    after = conversation.asking(asked)
-    return plain(utterance, "facts", after, text).model_copy(update={"confirm": (put.part,), "asks": (text,)}), after
+    return ask_instead(utterance, conversation, put)
 
 
 def _brought_in(changes: Sequence[Change], load: Load) -> Focus | None:

@@ -6,7 +6,7 @@ from assistant.conversation import Conversation, Pending
 from assistant.kit import Kit
 from assistant.load.change import Change, fold
 from assistant.phrase.draft import Drafts
-from assistant.phrase.meaning import Meaning, Question
+from assistant.phrase.meaning import Meaning
 from assistant.phrase.parser import Fragment
 from assistant.phrase.tokens import words
 from assistant.phrase.understand import Heard
@@ -14,7 +14,7 @@ from assistant.say.answer import Answer
 from assistant.say.ear import NOT_KNOWN, asked_aloud, lowered, spoken
 from assistant.say.screen import shown
 from assistant.say.spell import spell
-from assistant.talk import not_understood, plain
+from assistant.talk import hold_until_yes, is_that_right, not_understood
 
 
 def told(
@@ -92,11 +92,9 @@ def read_back(
     said = [" ".join(token.word for token in heard.tokens[part.start : part.end]) for part in doubtful]
     twins = kit.understander.grammar.twins
     maybe = [twins[word] for words in said for word in words.split() if word in twins]
-    text = f"I heard {' and '.join(said)}. Is that right{f', or was it {maybe[0]}' if maybe else ''}?"
-    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted,
-                        part=said[0] if len(said) == 1 else "")  # fmt: skip
-    answer = plain(utterance, "facts", conversation, text)
-    return answer.model_copy(update={"confirm": tuple(said), "asks": (text,)}), conversation.asking(question)
+    text = is_that_right(said, maybe[0] if maybe else "")
+    part = said[0] if len(said) == 1 else ""
+    return hold_until_yes(utterance, conversation, text, doubted=doubted, confirm=said, part=part)
 
 
 def beside_unknown(
@@ -121,9 +119,7 @@ def beside_unknown(
     doubted = words(tuple(token for place, token in enumerate(heard.tokens) if place not in unknown))
     said = words(heard.tokens[weight.start : weight.end])
     text = f"I did not understand “{heard.left_over}”. Do you mean that a coil weighs {_bare(said)}?"
-    question = Question(text=text, expects="yes or no", on={"yes": (), "no": ()}, doubted=doubted)
-    answer = plain(utterance, "facts", conversation, text)
-    return answer.model_copy(update={"confirm": (said,), "asks": (text,)}), conversation.asking(question)
+    return hold_until_yes(utterance, conversation, text, doubted=doubted, confirm=(said,))
 
 
 def _bare(said: str) -> str:

@@ -7,7 +7,7 @@ than one speaker's do, two took turns in being the louder one.
 
 import numpy as np
 
-from assistant.edges.loudness import Samples, samples_of, signal_to_noise_db
+from assistant.edges.loudness import Samples, samples_of
 from assistant.edges.recognizer import RATE
 
 _FRAME, _HOP = RATE // 20, RATE // 50
@@ -35,10 +35,13 @@ _FEWEST = 5
 Frames = np.ndarray[tuple[int, int], np.dtype[np.float64]]
 
 
-def two_voices(pcm: bytes) -> bool:
-    """Return whether two voices speak at once in 16 kHz mono 16-bit sound; False in noise, where it can't be told."""
+def two_voices(pcm: bytes, ratio_db: float) -> bool:
+    """Return whether two voices speak at once in 16 kHz mono 16-bit sound; False in noise, where it can't be told.
+
+    `ratio_db` is what loudness.py estimates of the sound.
+    """
     samples = samples_of(pcm)
-    if len(samples) < _SHORTEST_SOUND or signal_to_noise_db(pcm) < _CLEAR_DB:
+    if len(samples) < _SHORTEST_SOUND or ratio_db < _CLEAR_DB:
         return False
     return crosstalk(samples) > _TWO_VOICES
 

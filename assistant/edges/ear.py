@@ -128,18 +128,15 @@ class Ear:
         if not heard.words:
             return Utterance("", None, ())
         ratio = signal_to_noise_db(heard.audio)
-        narrow = self._expected(conversation) if heard.audio else ()
+        narrow = self._narrow(conversation) if heard.audio else ""
         settles = conversation.pending.settles if conversation.pending else None
-        same = self._grammar.same_sound
-        asked = tuple(same.get(word, word) for word in settles.doubted.split()) if settles else ()
+        asked = tuple(self._grammar.as_it_sounds(settles.doubted).split()) if settles else ()
         earlier = before.weighed if before else None
         shares = denied(earlier, self._understander, read_back=asked) if earlier else {}
         weighed = self._weighed(heard, narrow, ratio, shares)
         return self._utterance(weighed, ratio, heard.audio, read_back=settles is not None)
 
-    def _weighed(
-        self, heard: Heard, narrow: Sequence[str], ratio: float, earlier: Mapping[tuple[str, ...], float]
-    ) -> Weighed:
+    def _weighed(self, heard: Heard, narrow: str, ratio: float, earlier: Mapping[tuple[str, ...], float]) -> Weighed:
         """Return what was meant by the sound as it came and, unless that is sure, with the noise turned down.
 
         In noise a number is also heard with the noise turned down at the speed it was said with: fewer wrong ones pass.
@@ -154,11 +151,11 @@ class Ear:
         hearings = [readings for readings in (first, *again) if readings]
         return weigh(hearings, self._understander, self._runs, earlier)
 
-    def _with_narrow(self, heard: Heard, pcm: bytes, narrow: Sequence[str]) -> Sequence[Reading]:
+    def _with_narrow(self, heard: Heard, pcm: bytes, narrow: str) -> Sequence[Reading]:
         """Return the ways to read what was heard, with those of a narrow grammar where it knew every word."""
         if not narrow:
             return _readings(heard)
-        answers = _readings(self._recognizer.listen(pcm, narrow))
+        answers = _readings(self._recognizer.listen(pcm, self._phrases(narrow)))
         known = [(words, score) for words, score in answers if words and UNKNOWN not in words]
         return (*_readings(heard), *known)  # of the same words the better score counts
 
@@ -168,7 +165,7 @@ class Ear:
         A number is doubtful where it, or that no other was said, is not sure; of sound that was clipped, or has a
         second voice in it, each is: the grammar makes something likely of whatever is left of it.
         """
-        clipped, crosstalk = is_clipped(pcm), two_voices(pcm)
+        clipped, crosstalk = is_clipped(pcm), two_voices(pcm, ratio)
         spoiled = clipped or crosstalk
         known = [word for word in weighed.words if word != UNKNOWN]
         in_noise = ratio < QUIET_DB
@@ -224,11 +221,6 @@ class Ear:
         if narrow not in self._sampled:
             self._sampled[narrow] = phrases_of(self._grammar, narrow)
         return self._sampled[narrow]
-
-    def _expected(self, conversation: Conversation) -> Sequence[str]:
-        """Return the phrases of what may be answered now; none where nothing is asked."""
-        topic = self._narrow(conversation)
-        return self._phrases(topic) if topic else ()
 
     def _narrow(self, conversation: Conversation) -> str:
         if conversation.quiz:

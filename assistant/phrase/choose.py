@@ -104,14 +104,15 @@ def weigh(
     together = _together(alone)
     again = _agreed(together, before or {})
     shares = again or together
-    best = _likeliest([again] if again else alone)
+    apart = [again] if again else alone
+    best = _likeliest(apart)
     runs = {words: _runs(words, understander) for words in together}
     said = runs[best]
     heard_now = sum(share for words, share in together.items() if runs[words] == said)
     most = heard_now if again and heard_now < _HEARD_NOW else 1.0
 
     def share_of(has: Callable[[Words], bool]) -> float:
-        held = [sum(share for words, share in one.items() if has(words)) for one in ([again] if again else alone)]
+        held = [sum(share for words, share in one.items() if has(words)) for one in apart]
         return min(most, _agreeing(held))
 
     sure_of = [share_of(partial(_has_times, runs, run, nth)) for run, nth in _numbered(said)]

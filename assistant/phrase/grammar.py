@@ -147,6 +147,10 @@ class Grammar:
     replies: Mapping[str, str]
     """What each word that says yes or no by itself says."""
 
+    def as_it_sounds(self, phrase: str) -> str:
+        """Write words of one sound as one word: the recognizer cannot tell them apart, the parser can."""
+        return " ".join(self.same_sound.get(word, word) for word in phrase.split())
+
     def answer_to(self, question: str) -> AnswerForm | None:
         """Return how answers to a question are read; None where every answer is a whole phrase."""
         fitting = (form for form in self.answers if question.startswith(form.asked) and form.kind in question)

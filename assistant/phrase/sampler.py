@@ -5,7 +5,7 @@ as talk does. Each is checked to parse by the tests: the recognizer's phrases ar
 """
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import cache
 from itertools import accumulate
@@ -80,9 +80,9 @@ def _falling(count: int) -> tuple[float, ...]:
     return tuple(1 / (place + _EVEN) for place in range(count))
 
 
-def _by_fragment(grammar: Grammar) -> dict[str, list[Phrase]]:
+def _by_fragment(phrases: Iterable[Phrase]) -> dict[str, list[Phrase]]:
     found: dict[str, list[Phrase]] = {}
-    for phrase in grammar.phrases:
+    for phrase in phrases:
         found.setdefault(phrase.fragment, []).append(phrase)
     return found
 
@@ -93,14 +93,8 @@ class Sampler:
     def __init__(self, grammar: Grammar) -> None:
         self._grammar = grammar
         self._random = random.Random(_SEED)  # noqa: S311 - a reproducible sample, nothing secret
-        self._phrases: dict[str, list[Phrase]] = {}
-        for phrase in grammar.phrases:
-            if phrase.spoken:
-                self._phrases.setdefault(phrase.fragment, []).append(phrase)
-        self._heard = {
-            fragment: [phrase for phrase in phrases if grammar.unheard.isdisjoint(phrase.pieces)]
-            for fragment, phrases in _by_fragment(grammar).items()
-        }
+        self._phrases = _by_fragment(phrase for phrase in grammar.phrases if phrase.spoken)
+        self._heard = _by_fragment(phrase for phrase in grammar.phrases if grammar.unheard.isdisjoint(phrase.pieces))
         self._kind = ""
 
     def whole(self) -> list[str]:
@@ -117,7 +111,7 @@ class Sampler:
             *self._sentences(),
             *self._rare(),
         ]
-        return [self._as_it_sounds(phrase) for phrase in said]
+        return [self._grammar.as_it_sounds(phrase) for phrase in said]
 
     def answers(self, topic: str) -> list[str]:
         """Return phrases for what may follow a question: a narrow grammar hears numbers better.
@@ -128,12 +122,7 @@ class Sampler:
         each = int(self._grammar.sentences["budget"]["answers"]) // len(choices)
         said = [" ".join(self._parts(parts)) for parts in choices for _ in range(each)]
         found = [*said, *dict.fromkeys([*self._controls(), *self._numbers()])]
-        return [self._as_it_sounds(phrase) for phrase in found]
-
-    def _as_it_sounds(self, phrase: str) -> str:
-        """Write words of one sound as one word: the recognizer cannot tell them apart, the parser can."""
-        same = self._grammar.same_sound
-        return " ".join(same.get(word, word) for word in phrase.split())
+        return [self._grammar.as_it_sounds(phrase) for phrase in found]
 
     def _controls(self) -> Iterator[str]:
         for fragment, phrases in self._phrases.items():
@@ -154,14 +143,17 @@ class Sampler:
             yield from trade_words(pounds, self._grammar.numbers)
 
     def _sentences(self) -> Iterator[str]:
-        patterns = self._grammar.sentences["sentence"]
-        reach = list(accumulate(pattern["weight"] for pattern in patterns))
-        for _ in range(int(self._grammar.sentences["budget"]["sentences"])):
-            pattern = self._random.choices(patterns, cum_weights=reach)[0]
-            parts = pattern["parts"]
+        for parts in self._patterns("sentences"):
             begun = self._grammar.sorts.get(parts[0].partition(":")[0]) == "fact"
             said = [*self._now_and_then("openers", fact=begun), *self._parts(parts)]
             yield " ".join([*said, *self._now_and_then("closers", fact=parts[-1] in _CLOSED)])
+
+    def _patterns(self, budget: str) -> Iterator[Sequence[str]]:
+        """Yield the parts of as many sentences as the budget of that name has."""
+        patterns = self._grammar.sentences["sentence"]
+        reach = list(accumulate(pattern["weight"] for pattern in patterns))
+        for _ in range(int(self._grammar.sentences["budget"][budget])):
+            yield self._random.choices(patterns, cum_weights=reach)[0]["parts"]
 
     def _rare(self) -> Iterator[str]:
         """Yield every form that is mostly typed, and sentences of any forms, many with their parts in any order.
@@ -171,13 +163,10 @@ class Sampler:
         parser = Parser(self._grammar)
         for phrases in self._heard.values():
             yield from (self._fill(phrase) for phrase in phrases if not phrase.spoken)
-        patterns = self._grammar.sentences["sentence"]
-        reach = list(accumulate(pattern["weight"] for pattern in patterns))
         facts = [fragment for fragment in self._heard if self._grammar.sorts[fragment] == "fact"]
-        for _ in range(int(self._grammar.sentences["budget"]["rare"])):
-            parts = self._random.choices(patterns, cum_weights=reach)[0]["parts"]
-            if self._random.random() < _SHARE_OF_ANY_ORDER:
-                parts = self._random.choices(facts, k=self._random.choice(_SO_MANY_PARTS))
+        for pattern in self._patterns("rare"):
+            any_order = self._random.random() < _SHARE_OF_ANY_ORDER
+            parts = self._random.choices(facts, k=self._random.choice(_SO_MANY_PARTS)) if any_order else pattern
             said = " ".join(filter(None, self._loose(parts)))
             found = parser.parse(tokens(said))
             if found.fragments and not found.left_over:

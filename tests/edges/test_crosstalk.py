@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 import yaml
 
-from assistant.edges.crosstalk import two_voices
+from assistant.edges import crosstalk
+from assistant.edges.loudness import signal_to_noise_db
 from assistant.edges.sound_files import read_sound
 from tests.speech import bad_input
 from tests.speech.noise import diesel, mixed
@@ -14,6 +15,10 @@ from tests.speech.noise import diesel, mixed
 CLIPS = Path(__file__).parents[2] / "audio_fixtures"
 ENTRIES = yaml.safe_load((CLIPS / "manifest.yaml").read_text(encoding="utf-8"))["clips"]
 SPEECH = read_sound(CLIPS / "demo.wav")
+
+
+def two_voices(pcm: bytes) -> bool:
+    return crosstalk.two_voices(pcm, signal_to_noise_db(pcm))
 
 
 def test_hardly_any_clip_is_two_voices() -> None:
