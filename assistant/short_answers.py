@@ -24,6 +24,10 @@ LONGEST_ANSWER = 8
 """Words in a short answer; what is longer stands by itself."""
 _VALUES = frozenset({"weight", "number", "sized", "attribute"})
 """Fragments that are a value alone: what it is of, the question says."""
+_NO_YES = frozenset({"okay", "ok", "sure"})
+"""No yes to what was read back: people say it while they think, and noise sounds like it."""
+_OF_GEAR = frozenset({"mended", "mended_it", "seen", "flawed", "binders", "clean"})
+"""Beside one of these a number is no answer."""
 _FLAT = frozenset({"yes", "no", "nothing"})
 
 
@@ -62,6 +66,8 @@ def _settle_question(
     utterance: str, heard: Heard, conversation: Conversation, question: Question, kit: Kit, again: Again
 ) -> tuple[Answer, Conversation] | None:
     whole = kit.understander.whole(heard)
+    if question.doubted and words(heard.tokens) in _NO_YES:
+        return plain(utterance, "facts", conversation, question.text), conversation
     replies = {"yes": ("yes",), "no": ("no", "fix"), "in all": ("in_all",), "more": ("more", "more_tiedowns")}
     for said, changes in question.on.items():
         given = [whole[name] for name in replies[said] if name in whole]
@@ -120,8 +126,8 @@ def _settle_short(
     by itself, may answer any that is open: "three inches" is the take-up that the screen asks for, no chain's size.
     """
     pending = conversation.pending
-    if pending is None or len(heard.tokens) > LONGEST_ANSWER or "nth_coil" in heard.names:
-        return None  # "the front one" is no number of chains
+    if pending is None or len(heard.tokens) > LONGEST_ANSWER or _counts_else(heard):
+        return None
     grammar = kit.understander.grammar
     bare = bool(whole.keys() & _FLAT) or heard.names in ({"number"}, {"weight"}, {"attribute"})
     open_to = pending.asked[: pending.spoken] if bare else pending.asked
@@ -157,6 +163,12 @@ def _settle_short(
         if back:
             return _ask_back(utterance, back, conversation)
     return None
+
+
+def _counts_else(heard: Heard) -> bool:
+    """Return whether a number counts nothing that was asked for: "the front one", "i swapped it for a good one"."""
+    stray = "number" in heard.names and (heard.names & _OF_GEAR or (heard.left_over and heard.names == {"number"}))
+    return "nth_coil" in heard.names or bool(stray)
 
 
 def _phrases_for(heard: Heard, given: str, form: AnswerForm, kit: Kit) -> list[str]:

@@ -10,6 +10,7 @@ from assistant.phrase.facts import ONE_FIELD, described
 from assistant.phrase.grammar import Grammar
 from assistant.phrase.page import MADE_OF, Page
 from assistant.phrase.parser import Fragment
+from assistant.phrase.pointing import POINTING, told_as
 from assistant.phrase.slots import Weight
 from assistant.phrase.tokens import Token
 
@@ -22,7 +23,6 @@ _WHICH = frozenset({"no", "last", "the"})
 _EACH = frozenset({"each", "apiece"})
 _ITS_TAG = frozenset({"tiedown", "those_tiedowns", "more_tiedowns", "sized"})
 """Right behind one of these, "the tag says" may tell of the tiedown."""
-_POINTING = frozenset({"the", "that", "this", "my"})
 _MARKERS = frozenset({"fix", "add", "remove"})
 
 
@@ -32,10 +32,11 @@ class Drafter:
     def __init__(self, grammar: Grammar) -> None:
         self._names = {(name, entry.key): entry for name, entries in grammar.lists.items() for entry in entries}
         self._definitions = grammar.definitions
+        self._filler = grammar.filler
 
     def draft(self, fragments: Iterable[Fragment], tokens: Sequence[Token]) -> Drafts:
         """Return what the fact and marker fragments of an utterance tell."""
-        scribe = _Scribe(self._names, self._definitions, tokens)
+        scribe = _Scribe(self._names, self._definitions, tokens, self._filler)
         for fragment in fragments:
             scribe.take(fragment)
         scribe.share()
@@ -45,6 +46,8 @@ class Drafter:
 class _Scribe(Page):
     """Sorts fragment after fragment onto the page."""
 
+    _end = 0
+    """Where the fragment before ended."""
     _after = ""
     """The fact before."""
     _marked = ""
@@ -52,7 +55,7 @@ class _Scribe(Page):
 
     def take(self, fragment: Fragment) -> None:
         """Sort one fragment."""
-        name, values = fragment.name, fragment.values
+        name, values = told_as(fragment, self._tokens[self._end : fragment.end], self._filler), fragment.values
         if name in _MARKERS:
             self._marker(fragment)
             return
@@ -73,26 +76,16 @@ class _Scribe(Page):
         elif name in {"tiedown", "more_tiedowns"}:
             self._new_tiedown(values, verb="add" if name == "more_tiedowns" else self._verb)
         elif name == "those_tiedowns":
-            self._those(values)
+            self._those(values, there="kind" in values or self._said(fragment)[0] in POINTING)
         elif name in ONE_FIELD:
             self._one_field(name, values)
         else:
             self._fact(fragment)
         self._fixing, self._after, self._marked = False, name, ""
+        self._end = fragment.end
 
     def _said(self, fragment: Fragment) -> list[str]:
         return [token.word for token in self._tokens[fragment.start : fragment.end]]
-
-    def _one_field(self, name: str, values: dict[str, Any]) -> None:
-        """Put a fact that is one number where it belongs."""
-        noun, slot, field = ONE_FIELD[name]
-        value = values[slot].feet(self._definitions) if slot == "length" else float(values[slot])
-        if noun == "tiedown":
-            self._of_tiedown({field: value})
-        elif noun == "front":
-            self.drafts.front[field] = value
-        else:
-            self._support({values["rest"]: value})
 
     def _marker(self, fragment: Fragment) -> None:
         self._verb = fragment.name
@@ -168,6 +161,9 @@ class _Scribe(Page):
             case "attribute" if self._marked == "remove" and self._taken_out(values["attribute"]):
                 out = self._name("attribute", values["attribute"])
                 self._attribute(replace(out, sets=self._taken_out(out.key), assumed=""))
+            case "attribute" if self._tells_where(values["attribute"]):
+                what = self._noun.facts["name"] if self._noun else ""
+                self.drafts.assumed.append(f"Where the {what} stands is not kept.")
             case "attribute" if values["attribute"] == "damaged" and self._after in _NO_TIEDOWN:
                 self.drafts.clash = "I heard damage, but not of a tiedown. Say what is damaged by itself."
             case "attribute":
@@ -339,7 +335,7 @@ class _Scribe(Page):
         facts = {"name": entry.sets.get("name", name)}
         draft = self._add(Draft("articles", self._verb, count=values.get("count", 1), facts=facts))
         behind = self._tokens[fragment.end].word if fragment.end < len(self._tokens) else ""
-        draft.there = self._tokens[fragment.start].word in _POINTING or behind in {"is", "weighs"}
+        draft.there = self._tokens[fragment.start].word in POINTING or behind in {"is", "weighs"}
         if "length" in values:
             draft.facts["length_ft"] = values["length"].feet(self._definitions)
         if "weight" in values:
@@ -374,7 +370,7 @@ class _Scribe(Page):
         more = self._after == "more_tiedowns" and last is not None and last is self._tiedown
         return more and verb == "add" and last.kind is None and last.count == count and not last.facts  # type: ignore[union-attr]
 
-    def _those(self, values: dict[str, Any]) -> None:
+    def _those(self, values: dict[str, Any], *, there: bool = False) -> None:
         kind = Kind(values.get("kinds") or values["kind"])
         made = described(values)
         if self._tiedown and self._tiedown.kind is kind and self._verb == "state" and not made and "held" not in values:
@@ -382,6 +378,7 @@ class _Scribe(Page):
             return
         only = dict(self._name("held", values["held"]).sets) if "held" in values else {}
         draft = self._add(Draft("tiedowns", self._verb, kind=kind, plural="kinds" in values, only=only, made=made))
+        draft.there = there
         if self.drafts.tiedown_facts:
             self.drafts.clash = f"Say the {kind.value}s first, and then how they run."
         self._tiedown, self._facts = draft, draft.facts

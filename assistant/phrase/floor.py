@@ -12,6 +12,7 @@ class Floor(Protocol):
 
     focus: Focus | None
     remarks: list[str]
+    assumed: list[str]
 
     @property
     def load(self) -> Load:

@@ -202,7 +202,11 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         asking=frozenset(hearing["asking"]),
         question={name: tuple(tuple(said.split()) for said in told) for name, told in hearing["question"].items()},
         measures=frozenset(hearing["measures"]),
-        means=(*_means(hearing["means"]), *_whole_of(hearing["contracted"])),
+        means=(
+            *_means(hearing["means"]),
+            *_whole_of(hearing["contracted"]),
+            *_apostrophes(hearing["without_apostrophe"]["words"]),
+        ),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
         sentences=_toml(place, "sentences.toml"),
         answers=tuple(
@@ -251,6 +255,12 @@ def _whole_of(contracted: Mapping[str, Sequence[str]]) -> Iterator[tuple[tuple[s
         yield (f"{noun}'s", "got"), (noun, "has")
     for noun in contracted["is"]:
         yield (f"{noun}'s",), (noun, "is")
+
+
+def _apostrophes(words: Sequence[str]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Yield what contractions mean that are typed without their apostrophe."""
+    for word in words:
+        yield (word.replace("'", ""),), (word,)
 
 
 def _means(entries: Sequence[Mapping[str, Any]]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from assistant.phrase.draft import Draft, Drafts
-from assistant.phrase.facts import plain
+from assistant.phrase.facts import ONE_FIELD, plain
 from assistant.phrase.grammar import Name
 from assistant.phrase.slots import Weight
 from assistant.phrase.tokens import Token
@@ -23,10 +23,17 @@ _EQUAL = "Coils weighed together are taken as equally heavy."
 class Page:
     """The state of reading one utterance left to right."""
 
-    def __init__(self, names: dict[tuple[str, str], Name], definitions: str, tokens: Sequence[Token]) -> None:
+    def __init__(
+        self,
+        names: dict[tuple[str, str], Name],
+        definitions: str,
+        tokens: Sequence[Token],
+        filler: frozenset[str],
+    ) -> None:
         self._names = names
         self._definitions = definitions
         self._tokens = tokens
+        self._filler = filler
         self.drafts = Drafts()
         self._verb = "state"
         self._fixing = False
@@ -168,6 +175,22 @@ class Page:
             self.drafts.article_facts |= facts
         else:
             self._support(facts)
+
+    def _one_field(self, name: str, values: dict[str, Any]) -> None:
+        """Put a fact that is one number where it belongs."""
+        noun, slot, field = ONE_FIELD[name]
+        value = values[slot].feet(self._definitions) if slot == "length" else float(values[slot])
+        if noun == "tiedown":
+            self._of_tiedown({field: value})
+        elif noun == "front":
+            self.drafts.front[field] = value
+        else:
+            self._support({values["rest"]: value})
+
+    def _tells_where(self, key: str) -> bool:
+        """Return whether "behind" or "in front" is said of cargo, with no tiedown told that could pull so."""
+        of_cargo = self._noun is not None and self._noun.noun == "articles" and self._tiedown is None
+        return of_cargo and self._name("attribute", key).sets.keys() == {"pulls"}
 
     def _of_tiedown(self, facts: dict[str, Any]) -> None:
         """Put facts on the tiedown last spoken of: one course each, unless this one corrects the other."""

@@ -8,6 +8,7 @@ from assistant.load.model import Kind, Tiedown
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.floor import Floor
 from assistant.phrase.meaning import Facts, Question
+from assistant.phrase.page import MADE_OF
 from assistant.phrase.swap import swap
 from assistant.phrase.which import all_of, is_so, name_of, of_kind, those
 
@@ -74,13 +75,23 @@ class TiedownTalk:
             index = self._meant(drafts)
             if index is not None:
                 if drafts.tiedown_facts:
-                    fields = drafts.tiedown_facts
-                    self._floor.change(
-                        SetFields(noun="tiedowns", index=index, fields=fields), focus=("tiedowns", index)
-                    )
+                    self._tell_alike(index, drafts.tiedown_facts)
                 self._tell_some(index, drafts.tiedown_some)
         for part, limit in drafts.parts.items():
             self._part(part, limit)
+
+    def _tell_alike(self, index: int, fields: Facts) -> None:
+        """Tell a group, and with it those of its kind of which as much is known, what they are made of."""
+        groups = self._floor.load.tiedowns
+        group = groups[index]
+        known = {key: getattr(group, key) for key in fields}
+        alike = [other for other in of_kind(self._floor.load, group.kind) if is_so(groups[other], known)]
+        told = alike if fields.keys() <= MADE_OF else [index]
+        for other in told:
+            self._floor.change(SetFields(noun="tiedowns", index=other, fields=fields), focus=("tiedowns", index))
+        if len(told) > 1:
+            count = sum(groups[other].count for other in told)
+            self._floor.assumed.append(f"I took that for all {count} {name_of(group.kind, count)}.")
 
     def _meant(self, drafts: Drafts) -> int:
         """Return which group is meant when none is named: the only one, or the one last spoken of."""
@@ -223,7 +234,7 @@ class TiedownTalk:
         if not groups and draft.only:
             what = name_of(draft.kind, 2) if draft.kind else "tiedowns"
             self._floor.refuse(f"I know of no {what} that run so. Say how many there are.")
-        if not groups and draft.verb == "fix" and self._floor.load.tiedowns:
+        if not groups and draft.verb == "fix" and self._floor.load.tiedowns and not draft.there:
             self._change_kind(draft)
             return
         if not groups:

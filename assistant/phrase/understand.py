@@ -109,6 +109,9 @@ class Understander:
         if put != found:
             found, parse = put, self._parsed(put)
         left = tuple(found[place] for place in parse.left_over)
+        supposes = bool(parse.fragments) and parse.fragments[0].name == "what_if"
+        if supposes and left and left[-1] is found[-1] and left[-1].word == "instead":
+            left = left[:-1]  # "what if it was eye up instead": that is what was asked
         contrary = [token.word for token in left if token.word in self.grammar.never_skip]
         if len(parse.fragments) > 1:
             # "nothing" answers a question; beside anything else it turns the sense round

@@ -468,6 +468,15 @@ def test_doubtful_number__is_read_back_before_it_is_taken(kit: Kit, talk: Talk) 
     assert talk("no fourteen thousand pounds", conversation=state)[1].load.coils[0].weight_lb == 14_000
 
 
+@pytest.mark.parametrize("said", ["okay", "ok", "sure"])
+def test_okay__is_no_yes_to_what_was_read_back(kit: Kit, talk: Talk, said: str) -> None:
+    first, state = reply("forty thousand pound coil", Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    answer, state = talk(said, conversation=state)
+    assert answer.say == first.say
+    assert state.load == Load()
+    assert talk("yes", conversation=state)[1].load.coils[0].weight_lb == 40_000
+
+
 def test_doubtful_number_heard_the_same_again__is_asked_again(kit: Kit, talk: Talk) -> None:
     said = "thirty thousand five hundred pounds"
     _, state = reply(said, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0, 1, 2, 3))

@@ -119,6 +119,23 @@ TAKEN: list[tuple[tuple[str, ...], Load]] = [
      load(articles=[crate(5_000, blocked_forward=True)])),
     (("a crate", "crate is five thousand pounds ten feet long"), load(articles=[crate(5_000, length_ft=10)])),
     (("five thousand pound crate", "a crate ten foot long"), load(articles=[crate(5_000), crate(length_ft=10)])),
+    (("a pallet of plates behind the coil thirty two hundred pounds",),
+     load(articles=[{"name": "plate", "weight_lb": 3_200}])),
+    (("three bundles of rebar forty foot long ten thousand each",),
+     load(articles=[{"name": "rebar", "count": 3, "weight_lb": 10_000, "length_ft": 40}])),
+    (("theres a bundle of pipe up front twenty foot long forty five hundred pound",),
+     load(articles=[{"name": "pipe", "weight_lb": 4_500, "length_ft": 20}])),
+    # ---- what a tiedown is made of, told of no one in particular
+    ((C, "two chains forward and two chains back", "three eighths grade seventy"),
+     load(DECK, on=(chain(2, size_in=0.375, grade="70", **FWD), chain(2, size_in=0.375, grade="70", **BACK)))),
+    ((C, "two chains forward and two chains back", "i said half inch i meant three eighths"),
+     load(DECK, on=(chain(2, size_in=0.375, **FWD), chain(2, size_in=0.375, **BACK)))),
+    ((C, "three half inch chains forward", "add a chain back", "three eighths"),
+     load(DECK, on=(chain(3, size_in=0.5, **FWD), chain(size_in=0.375, **BACK)))),
+    ((C, "four chains with ratchet binders on every one"), load(DECK, on=(chain(4),))),
+    # ---- what the ear makes of "add" and of "no"
+    ((C, "four chains", "at one chain"), load(DECK, on=(chain(5),))),
+    ((C, "three chains note four chains"), load(DECK, on=(chain(4),))),
     # ---- taken back
     (("forty coil", "four chains", "oops"), load(coil(40_000))),
     (("forty coil", "four chains", "oops five chains"), load(coil(40_000), on=(chain(5),))),
@@ -155,6 +172,13 @@ LEFT_ALONE: list[tuple[str, ...]] = [
     # two numbers side by side, and a word that turns them round
     (C, "except four five chains"),
     (C, "it's not thirteen two half tons"),
+    # pointed at, and not there
+    (C, "four chains", "the winch on the last strap won't hold"),
+    (C, "four chains", "the tag is off the yellow strap"),
+    (C, "four chains", "no the strap is fine it was just dirty"),
+    # said to be gone
+    (C, "forget the pallet they took it off"),
+    (C, "a mat walked out from under it"),
     # not off, but tight
     (C, "four chains", "i pulled two chains tight"),
 ]
@@ -190,7 +214,10 @@ def test_what_i_run__is_the_gear_list(talk: Talk, said: str) -> None:
     [("when do i have to stop and check it", "next stop"), ("when should i pull over", "next stop"),
      ("when do i gotta stop and look at it", "next stop"), ("how many chains did you count", "read back"),
      ("how many chains are on", "read back"), ("how many chains do i have to have", "how many"),
-     ("how many chains do i need", "how many")],
+     ("how many chains do i need", "how many"), ("how far can i go before i check it again", "next stop"),
+     ("whats my margin", "holds"), ("how much margin", "holds"), ("is it okay to roll", "check"),
+     ("how much is a three eighths grade seventy good for", "rating"), ("what if it was eye up instead", "what if"),
+     ("read the whole load back to me", "read back"), ("scratch that last one", "undo")],
 )  # fmt: skip
 def test_question__gets_its_own_answer(talk: Talk, said: str, intent: str) -> None:
     assert talk(C, "four chains", said)[0].intent == intent
@@ -201,3 +228,24 @@ def test_quiz__takes_no_number_from_what_asks_for_another(talk: Talk, said: str)
     """Passed, or asked again: never marked as the answer one."""
     answer, _ = talk("quiz me", said)
     assert answer.say.startswith("Passed") or not answer.understood
+
+
+def test_number_in_other_talk__answers_no_question(talk: Talk) -> None:
+    """One good strap is not one bunk."""
+    answer, before = talk(C, "on two timbers", "four straps", "two forward two back", "cut strap")
+    assert before.pending
+    answer, after = talk("i swapped the cut strap for a good one", conversation=before)
+    assert answer.understood
+    assert after.load.seen == ()
+    assert after.load.support == before.load.support
+
+
+def test_place_of_cargo__is_not_kept_and_said_so(talk: Talk) -> None:
+    answer, _ = talk("five thousand pound crate behind the coil")
+    assert "Where the crate stands is not kept." in answer.say
+
+
+def test_ton_metric__is_the_metric_ton(talk: Talk) -> None:
+    """The international pound is 0.45359237 kg, exactly."""
+    _, after = talk("ten coils two ton metric each")
+    assert after.load.coils[0].weight_lb == pytest.approx(2_000 / 0.45359237, abs=0.01)

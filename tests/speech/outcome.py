@@ -247,6 +247,11 @@ def _as_said(said: Sequence[str], part: Sequence[str], kit: Kit) -> bool:
     return any(not more(at) for at in places)
 
 
+def _one_of_one(said: Sequence[str], part: Sequence[str]) -> bool:
+    """Return whether "a rope" was said of one: it is not "two ropes", though both are ropes."""
+    return part[0] not in ARTICLES - {"the"} or part[-1] in said
+
+
 # ---- the simulated driver --------------------------------------------------------------------------------------------
 
 
@@ -261,7 +266,9 @@ def driver_says(goal: Goal, answer: Answer, after: Conversation, kit: Kit) -> tu
     read_back = [part.split() for part in answer.confirm]
     settles = after.pending.settles if after.pending else None
     offered = settles.offers.split() if settles else []
-    right = bool(read_back) and all(_as_said(said, part, kit) for part in read_back)
+    right = bool(read_back) and all(
+        _as_said(said, part, kit) and _one_of_one(goal.sentence.words.split(), part) for part in read_back
+    )
     if offered and _as_said(said, offered, kit) and not (right and len(offered) <= sum(map(len, read_back))):
         words = " ".join(offered)
         return words, f"{words[:1].upper()}{words[1:]}."

@@ -166,6 +166,13 @@ def test_the_driver__hears_that_a_number_is_missing_in_what_is_read_back() -> No
     assert driver_says(goal, answer, after, KIT)[0] == "eight concrete pipes"
 
 
+def test_the_driver__hears_that_two_were_taken_for_one() -> None:
+    goal = goal_of(read({"group": "made up", "words": "two half inch manila ropes", "expected": {}}), KIT)
+    answer, after = taken(Utterance("a manila rope", None, (), hazy=True), goal.before, KIT)
+    assert answer.confirm == ("a manila rope",)
+    assert driver_says(goal, answer, after, KIT)[0] == "two half inch manila ropes"
+
+
 def test_words_of_one_sound_are_no_error_and_articles_are_none() -> None:
     assert word_errors("the eye to the side", "i two side", GRAMMAR) == (0, 3)
     assert word_errors("four chains for a coil", "for chains four coil", GRAMMAR) == (0, 4)
