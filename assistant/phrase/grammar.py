@@ -147,6 +147,29 @@ class Grammar:
     replies: Mapping[str, str]
     """What each word that says yes or no by itself says."""
 
+    @property
+    def heeded(self) -> frozenset[str]:
+        """Words of which nothing may be lost: left over, they have all of an utterance left."""
+        return self.never_skip | self.flaws | self.measures
+
+    def closed_words(self) -> frozenset[str]:
+        """Return the words of names and units: what a misspelled word may be. No number word is among them."""
+        units = {word for group in self.units.values() for unit in group for words in unit.spoken for word in words}
+        named = self._named() | units | {"coil", "coils"}
+        return frozenset(word for word in named if word.isalpha()) - self.numbers.all - self.numbers.parts.keys()
+
+    def known_words(self) -> frozenset[str]:
+        """Return every word that stands somewhere in the grammar: it is no misspelling."""
+        phrases = {piece for phrase in self.phrases for piece in phrase.pieces if not piece.startswith("{")}
+        units = {word for group in self.units.values() for unit in group for words in unit.typed for word in words}
+        numbers = self.numbers.all | self.numbers.parts.keys() | self.numbers.counts.keys()
+        heard = {word for heard, _ in self.means for word in heard}
+        besides = self.filler | self.never_skip | self.flaws | self.closed_words()
+        return frozenset(phrases | units | numbers | heard | self._named()) | besides
+
+    def _named(self) -> set[str]:
+        return {word for names in self.lists.values() for name in names for words in name.all for word in words}
+
     def as_it_sounds(self, phrase: str) -> str:
         """Write words of one sound as one word: the recognizer cannot tell them apart, the parser can."""
         return " ".join(self.same_sound.get(word, word) for word in phrase.split())

@@ -7,7 +7,7 @@ as talk does. Each is checked to parse by the tests: the recognizer's phrases ar
 import random
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from itertools import accumulate
 from typing import TypeVar
 
@@ -69,6 +69,10 @@ _SHARE_OF_ANY_FORM = 0.7
 _SHARE_OF_FILLERS = 0.5
 _SO_MANY_PARTS = (1, 2, 3)
 """Of rare sentences. Measured on the corpus: of the word pairs that no phrase had, these have one in six."""
+_NOT_SO_OFTEN = 10
+"""So many times as often as any other of its kind "not" is said; common practice, no source."""
+_DENIED = {"isn't": "is", "aren't": "are", "wasn't": "is", "weren't": "are"}
+"""Words that deny, and what they take the place of."""
 _EVEN = 6
 """Of the ways to say something the first is this many places from being said without end: more is more even."""
 _Way = TypeVar("_Way")
@@ -96,11 +100,18 @@ class Sampler:
         self._phrases = _by_fragment(phrase for phrase in grammar.phrases if phrase.spoken)
         self._heard = _by_fragment(phrase for phrase in grammar.phrases if grammar.unheard.isdisjoint(phrase.pieces))
         self._kind = ""
+        self._sentence = grammar.sentences["sentence"]
+        self._reach = list(accumulate(pattern["weight"] for pattern in self._sentence))
+
+    @cached_property
+    def _parser(self) -> Parser:
+        return Parser(self._grammar)
 
     def whole(self) -> list[str]:
         """Return phrases for the whole grammar: each template at least once, then sentences up to the budget.
 
-        Last stands what is said rarely: the recognizer knows all that the parser does, but expects little of that.
+        Last stands what is said rarely: the recognizer knows all that the parser does, but expects little of that; and
+        what is refused: who does not listen for "not" hears "nine".
         """
         alone = [self._fill(phrase) for phrases in self._phrases.values() for phrase in phrases]
         repeats = int(self._grammar.sentences["budget"]["repeats"])
@@ -110,6 +121,7 @@ class Sampler:
             *controls,
             *self._sentences(),
             *self._rare(),
+            *self._turned(),
         ]
         return [self._grammar.as_it_sounds(phrase) for phrase in said]
 
@@ -150,17 +162,18 @@ class Sampler:
 
     def _patterns(self, budget: str) -> Iterator[Sequence[str]]:
         """Yield the parts of as many sentences as the budget of that name has."""
-        patterns = self._grammar.sentences["sentence"]
-        reach = list(accumulate(pattern["weight"] for pattern in patterns))
         for _ in range(int(self._grammar.sentences["budget"][budget])):
-            yield self._random.choices(patterns, cum_weights=reach)[0]["parts"]
+            yield self._pattern()
+
+    def _pattern(self) -> Sequence[str]:
+        parts: Sequence[str] = self._random.choices(self._sentence, cum_weights=self._reach)[0]["parts"]
+        return parts
 
     def _rare(self) -> Iterator[str]:
         """Yield every form that is mostly typed, and sentences of any forms, many with their parts in any order.
 
         Those that the parser does not cover whole are left out: parts that meet by chance may be another phrase.
         """
-        parser = Parser(self._grammar)
         for phrases in self._heard.values():
             yield from (self._fill(phrase) for phrase in phrases if not phrase.spoken)
         facts = [fragment for fragment in self._heard if self._grammar.sorts[fragment] == "fact"]
@@ -168,9 +181,37 @@ class Sampler:
             any_order = self._random.random() < _SHARE_OF_ANY_ORDER
             parts = self._random.choices(facts, k=self._random.choice(_SO_MANY_PARTS)) if any_order else pattern
             said = " ".join(filter(None, self._loose(parts)))
-            found = parser.parse(tokens(said))
-            if found.fragments and not found.left_over:
+            if self._covered(said):
                 yield said
+
+    def _covered(self, said: str, *, besides: frozenset[str] = frozenset()) -> bool:
+        """Return whether the parser covers a sentence, or leaves over none but these words."""
+        words = tokens(said)
+        found = self._parser.parse(words)
+        return bool(found.fragments) and all(words[place].word in besides for place in found.left_over)
+
+    def _turned(self) -> Iterator[str]:
+        """Yield sentences of which nothing is taken: a word turns their sense round, or tells of unknown damage."""
+        heeded = sorted(self._grammar.heeded - self._grammar.unheard - self._grammar.numbers.all)
+        often = int(self._grammar.sentences["budget"]["turned"])
+        words = [word for word in heeded for _ in range(often * (_NOT_SO_OFTEN if word == "not" else 1))]
+        for word in words:
+            said = [part for part in self._parts(self._pattern()) if part]
+            said.insert(self._random.randint(0, len(said)), word)
+            if self._covered(" ".join(said), besides=self._grammar.heeded):
+                yield " ".join(said)
+        told = [*self._names(), *(self._fill(phrase) for phrase in self._told())]
+        for denial, verb in _DENIED.items():
+            affirmed = [one for one in told if f" {verb} " in one]
+            for one in self._random.choices(affirmed, k=often * _NOT_SO_OFTEN):
+                denied = one.replace(f" {verb} ", f" {denial} ", 1)
+                if self._covered(denied, besides=self._grammar.heeded):
+                    yield denied
+
+    def _told(self) -> Iterator[Phrase]:
+        """Yield every spoken form of a fact."""
+        for fragment, phrases in self._phrases.items():
+            yield from phrases if self._grammar.sorts[fragment] == "fact" else ()
 
     def _loose(self, parts: Sequence[str]) -> Iterator[str]:
         """Yield the parts of a rare sentence: any form that can be heard, and words between them that carry nothing.

@@ -26,6 +26,9 @@ _COST_OF_NOTE = 3.0
 """Between what "no four" costs and what the phrases make of free talk. Measured on synthetic voices."""
 _COST_OF_NOTHING = 2.0
 """What words cost besides of which nothing is understood: people say something. Measured on synthetic voices too."""
+_HEEDED = 2.0
+"""How much less a word costs that has the utterance refused ("not") than another that is left over: "nine" is no
+likelier than "not" because the grammar knows what to do with it."""
 _DICTATED = frozenset({"note", "correct_note"})
 _SHORTEST = 5
 """Letters of a word that can be a misspelled name; among shorter ones too many are words of their own ("coal")."""
@@ -72,8 +75,8 @@ class Understander:
         self.grammar = grammar
         self.parser = Parser(grammar)
         self._drafter = Drafter(grammar)
-        self._known = frozenset(_all_words(grammar))
-        self._closed = sorted(word for word in _closed_words(grammar) if len(word) >= _SHORTEST - 1)
+        self._known = grammar.known_words()
+        self._closed = sorted(word for word in grammar.closed_words() if len(word) >= _SHORTEST - 1)
         self._owners: dict[str, set[tuple[str, str]]] = {word: set() for word in self._closed}
         for list_name, entries in grammar.lists.items():
             for entry in entries:
@@ -211,7 +214,9 @@ class Understander:
         if self.note_words(said):
             return _COST_OF_NOTE
         heard = self.hear(" ".join(said)[:LONGEST])
-        return heard.cost if heard.fragments else heard.cost + _COST_OF_NOTHING
+        heeded = sum(word in self.grammar.heeded for word in heard.left_over.split())
+        cost = heard.cost - _HEEDED * heeded
+        return cost if heard.fragments else cost + _COST_OF_NOTHING
 
     def written(self, said: Sequence[str]) -> list[str]:
         """Return words as they are written: what was heard as "two" is "to" where the grammar takes it so.
@@ -371,29 +376,3 @@ class Understander:
             kept[place] = token._replace(word=near[0][0])
             replaced.append((token.word, near[0][0]))
         return tuple(kept), tuple(replaced)
-
-
-def _closed_words(grammar: Grammar) -> set[str]:
-    names = {word for entries in grammar.lists.values() for entry in entries for words in entry.all for word in words}
-    units = {word for group in grammar.units.values() for unit in group for words in unit.spoken for word in words}
-    number_words = grammar.numbers.all | grammar.numbers.parts.keys()
-    return {word for word in names | units | {"coil", "coils"} if word.isalpha() and word not in number_words}
-
-
-def _all_words(grammar: Grammar) -> set[str]:
-    phrases = {piece for phrase in grammar.phrases for piece in phrase.pieces if not piece.startswith("{")}
-    units = {word for group in grammar.units.values() for unit in group for words in unit.typed for word in words}
-    numbers = grammar.numbers.all | grammar.numbers.parts.keys() | grammar.numbers.counts.keys()
-    heard = {word for heard, _ in grammar.means for word in heard}
-    names = {word for entries in grammar.lists.values() for entry in entries for words in entry.all for word in words}
-    return (
-        phrases
-        | units
-        | numbers
-        | heard
-        | names
-        | grammar.filler
-        | grammar.never_skip
-        | grammar.flaws
-        | _closed_words(grammar)
-    )

@@ -127,13 +127,25 @@ def test_sampled_phrases__are_the_same_each_time(sampled: list[str]) -> None:
     assert Sampler(GRAMMAR).whole() == sampled
 
 
-def test_sampled_phrases__all_parse_with_nothing_left_over(sampled: list[str]) -> None:
+def test_sampled_phrases__all_parse_with_nothing_left_over_but_what_has_them_refused(sampled: list[str]) -> None:
     lost = []
     for said in dict.fromkeys(sampled):
         found = UNDERSTANDER.parse(said)
-        if found.left_over or not found.fragments:
+        left = {said.split()[place] for place in found.left_over}
+        if left - GRAMMAR.heeded or not found.fragments:
             lost.append(said)
     assert lost == []
+
+
+def test_words_that_turn_the_sense_round__are_all_listened_for(sampled: list[str]) -> None:
+    said = {word for phrase in sampled for word in phrase.split()}
+    assert said >= GRAMMAR.heeded - GRAMMAR.unheard
+
+
+@pytest.mark.parametrize("word", sorted(GRAMMAR.never_skip - {"nothing", "without", "no", "only", "half", "zero"}))
+def test_word_that_turns_the_sense_round__costs_less_than_one_that_is_unknown(word: str) -> None:
+    said = "four chains {} two over the top"
+    assert UNDERSTANDER.cost(said.format(word).split()) < UNDERSTANDER.cost(said.format("banana").split())
 
 
 @pytest.mark.parametrize("topic", sorted(GRAMMAR.sentences["answers"]))
