@@ -28,7 +28,10 @@ the speech bench that are no unseen ones: higher asks more often where it had he
 through."""
 DOUBTFUL_IN_NOISE = 0.92
 ASKED_ANYWAY = 0.98
-"""Where one number is read back, so is every other that is less sure than this: it costs no question more."""
+"""Where one number is read back, so is every other that is less sure than this: it costs no question more. Where it is
+loud, each is."""
+LOUD_DB = 11.0
+"""By the estimate of loudness.py; at a ratio of 5 dB it is mostly lower, at 10 dB hardly ever."""
 HAZY = 0.7
 """Words that are on average less sure than this are read back before they change anything."""
 HAZY_REPLY = 0.5
@@ -169,7 +172,7 @@ class Ear:
         spoiled = clipped or crosstalk
         known = [word for word in weighed.words if word != UNKNOWN]
         in_noise = ratio < QUIET_DB
-        least = DOUBTFUL_IN_NOISE if in_noise else DOUBTFUL
+        least = ASKED_ANYWAY if ratio < LOUD_DB else DOUBTFUL_IN_NOISE if in_noise else DOUBTFUL
         doubted = any(sure < least for sure in weighed.numbers)
         doubts = [which for which, sure in enumerate(weighed.numbers) if spoiled or (doubted and sure < ASKED_ANYWAY)]
         if weighed.numbers and not doubts and weighed.all_numbers < least:

@@ -247,9 +247,11 @@ def _as_said(said: Sequence[str], part: Sequence[str], kit: Kit) -> bool:
     return any(not more(at) for at in places)
 
 
-def _one_of_one(said: Sequence[str], part: Sequence[str]) -> bool:
-    """Return whether "a rope" was said of one: it is not "two ropes", though both are ropes."""
-    return part[0] not in ARTICLES - {"the"} or part[-1] in said
+def _as_many(said: Sequence[str], part: Sequence[str], grammar: Grammar) -> bool:
+    """Return whether one thing that is read back was said of one: "coil" is not "a pair of coils"; a unit may be."""
+    units = {word for unit in grammar.units["weight"] for words in unit.spoken for word in words}
+    last = part[-1]
+    return last in said or f"{last}s" not in said or last in units
 
 
 # ---- the simulated driver --------------------------------------------------------------------------------------------
@@ -267,7 +269,7 @@ def driver_says(goal: Goal, answer: Answer, after: Conversation, kit: Kit) -> tu
     settles = after.pending.settles if after.pending else None
     offered = settles.offers.split() if settles else []
     right = bool(read_back) and all(
-        _as_said(said, part, kit) and _one_of_one(goal.sentence.words.split(), part) for part in read_back
+        _as_said(said, part, kit) and _as_many(goal.sentence.words.split(), part, grammar) for part in read_back
     )
     if offered and _as_said(said, offered, kit) and not (right and len(offered) <= sum(map(len, read_back))):
         words = " ".join(offered)
