@@ -165,6 +165,18 @@ def test_in_noise_a_number_must_be_surer(
     assert (utterance.unsure, utterance.too_loud) == (unsure, too_loud)
 
 
+@pytest.mark.parametrize(("ratio", "unsure"), [(12.0, ()), (9.0, (0, 1))])
+def test_where_it_is_loud_a_number_must_be_surer_still(
+    monkeypatch: pytest.MonkeyPatch, ratio: float, unsure: tuple[int, ...]
+) -> None:
+    # 3 nats to the temperature of the shares: 0.95 sure.
+    monkeypatch.setattr(module, "signal_to_noise_db", lambda _: ratio)
+    said, other = "fifteen thousand pound coil", "fifty thousand pound coil"
+    readings = ((tuple(said.split()), against(said)), (tuple(other.split()), against(other) - 3 * TEMPERATURE))
+    listening, _ = ear(replace(heard(said), readings=readings))
+    assert listening.hear(SOUND, FRESH).unsure == unsure
+
+
 @pytest.mark.parametrize("said", ["coil strap", "i got a chain", "eye to the sky"])
 def test_where_it_is_too_loud_no_fact_is_taken_though_no_number_was_heard(
     monkeypatch: pytest.MonkeyPatch, said: str
