@@ -263,6 +263,8 @@ def _suppose(
 
 def _unclear(heard: Heard, kit: Kit, *, told: bool, command: bool, pending: Pending | None) -> str:
     """Return why nothing of an utterance can be taken; empty where it can."""
+    if heard.contrary and kit.understander.grammar.not_now.issuperset(heard.contrary.split()):
+        return f"I heard “{heard.contrary}”, and took nothing of that. Say what is on this truck now."
     if heard.contrary:
         return f"I heard “{heard.contrary}” and can't be sure what it turns round. Say what is there, not what isn't."
     if heard.asking or (told and _asked_beside_facts(heard, kit)):

@@ -124,6 +124,8 @@ class Grammar:
     filler: frozenset[str]
     unheard: frozenset[str]
     never_skip: frozenset[str]
+    not_now: frozenset[str]
+    """Those of `never_skip` that tell of another time or another truck."""
     flaws: frozenset[str]
     hesitations: frozenset[str]
     goes_on: frozenset[str]
@@ -218,7 +220,8 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         limits=numbers["limits"],
         filler=frozenset(hearing["filler"]),
         unheard=frozenset(hearing["unheard"]),
-        never_skip=frozenset(hearing["never_skip"]),
+        never_skip=frozenset([*hearing["never_skip"], *hearing["not_now"]]),
+        not_now=frozenset(hearing["not_now"]),
         flaws=frozenset(hearing["flaws"]),
         hesitations=frozenset(hearing["hesitations"]),
         goes_on=frozenset(hearing["goes_on"]),

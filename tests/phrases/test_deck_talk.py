@@ -179,6 +179,19 @@ LEFT_ALONE: list[tuple[str, ...]] = [
     # said to be gone
     (C, "forget the pallet they took it off"),
     (C, "a mat walked out from under it"),
+    # not yet, not any more, or on another truck
+    (C, "i still have to put the mats in"),
+    (C, "four chains", "going to add a chain at the next stop"),
+    (C, "i'll put two straps on later"),
+    (C, "four chains", "i need two more chains"),
+    (C, "four chains", "wish i had two more chains"),
+    (C, "four chains", "i used to run half inch chains"),
+    (C, "four chains", "i was going to use five chains"),
+    (C, "last week i had four chains on a forty"),
+    (C, "the guy next to me has six chains on his"),
+    (C, "it's supposed to weigh forty one thousand"),
+    (C, "i've got mats in my box"),
+    (C, "four chains", "the chains in my toolbox are half inch"),
     # not off, but tight
     (C, "four chains", "i pulled two chains tight"),
 ]
@@ -249,3 +262,8 @@ def test_ton_metric__is_the_metric_ton(talk: Talk) -> None:
     """The international pound is 0.45359237 kg, exactly."""
     _, after = talk("ten coils two ton metric each")
     assert after.load.coils[0].weight_lb == pytest.approx(2_000 / 0.45359237, abs=0.01)
+
+
+def test_what_is_not_so_now__is_named(talk: Talk) -> None:
+    answer, _ = talk(C, "i still need two straps")
+    assert answer.say == "I heard “still need”, and took nothing of that. Say what is on this truck now."
