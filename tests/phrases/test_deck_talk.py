@@ -192,6 +192,11 @@ LEFT_ALONE: list[tuple[str, ...]] = [
     (C, "it's supposed to weigh forty one thousand"),
     (C, "i've got mats in my box"),
     (C, "four chains", "the chains in my toolbox are half inch"),
+    # denied
+    (C, "there ain't no timbers under it"),
+    (C, "couldn't fit the cradle so it's just sitting on the mats"),
+    (C, "i wouldn't say the coil's loose"),
+    (C, "on timbers", "four chains", "two forward and two back", "you said i was good with three"),
     # not off, but tight
     (C, "four chains", "i pulled two chains tight"),
 ]
