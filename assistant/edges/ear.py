@@ -186,9 +186,10 @@ class Ear:
         facts = in_noise and any(self._grammar.sorts[part.name] == "fact" for part in parts.fragments)
         # "A chain" may be "eight chains", "coil strap" may have lost its numbers: then no number word is doubtful.
         lost = implied and (spoiled or on_average < least or weighed.all_numbers < IMPLIED)
+        mistakable = any(phrase in text for phrase in self._grammar.mistakable)
         replies = read_back and not parts.left_over and parts.names <= REPLIES
         mixed = crosstalk and not replies  # a voice that always seemed to be two could not say yes
-        hazy = bool(known) and (lost or mixed or on_average < (HAZY_REPLY if replies else HAZY))
+        hazy = bool(known) and (lost or mixed or mistakable or on_average < (HAZY_REPLY if replies else HAZY))
         too_loud = (bool(weighed.numbers) or facts) and ratio < TOO_LOUD_DB
         return Utterance(text, confidence, tuple(doubts), too_loud=too_loud, hazy=hazy, clipped=clipped,
                          crosstalk=crosstalk, weighed=weighed,

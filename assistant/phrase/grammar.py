@@ -124,6 +124,8 @@ class Grammar:
     filler: frozenset[str]
     unheard: frozenset[str]
     never_skip: frozenset[str]
+    mistakable: tuple[str, ...]
+    """What sounds like its contrary."""
     not_now: frozenset[str]
     """Those of `never_skip` that tell of another time or another truck."""
     flaws: frozenset[str]
@@ -221,6 +223,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         filler=frozenset(hearing["filler"]),
         unheard=frozenset(hearing["unheard"]),
         never_skip=frozenset([*hearing["never_skip"], *hearing["not_now"]]),
+        mistakable=tuple(hearing["mistakable"]),
         not_now=frozenset(hearing["not_now"]),
         flaws=frozenset(hearing["flaws"]),
         hesitations=frozenset(hearing["hesitations"]),

@@ -1,7 +1,8 @@
 """The recognizer's phrases: whole sentences with numbers in them, sampled from the grammar with a fixed seed.
 
 The recognizer makes a bigram of what it is given, so sentences must hold the word pairs of real talk about as often
-as talk does. Each is checked to parse by the tests: the recognizer's phrases are a subset of the parser's.
+as talk does. Each is checked by the tests: the parser takes it, or refuses it for a word that it knows. So the
+recognizer's phrases are a subset of the parser's.
 """
 
 import random

@@ -177,6 +177,12 @@ def test_where_it_is_loud_a_number_must_be_surer_still(
     assert listening.hear(SOUND, FRESH).unsure == unsure
 
 
+@pytest.mark.parametrize(("said", "hazy"), [("two straps that can be tightened", True), ("two straps", False)])
+def test_what_sounds_like_its_contrary_is_read_back(said: str, *, hazy: bool) -> None:
+    listening, _ = ear(heard(said))
+    assert listening.hear(SOUND, FRESH).hazy is hazy
+
+
 @pytest.mark.parametrize("said", ["coil strap", "i got a chain", "eye to the sky"])
 def test_where_it_is_too_loud_no_fact_is_taken_though_no_number_was_heard(
     monkeypatch: pytest.MonkeyPatch, said: str
