@@ -3,6 +3,7 @@
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -151,7 +152,7 @@ class Grammar:
     replies: Mapping[str, str]
     """What each word that says yes or no by itself says."""
 
-    @property
+    @cached_property
     def heeded(self) -> frozenset[str]:
         """Words of which nothing may be lost: left over, they have all of an utterance left."""
         return self.never_skip | self.flaws | self.measures

@@ -17,7 +17,6 @@ wrong
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
-from itertools import chain
 from typing import Any, NamedTuple
 
 from rapidfuzz.distance import Levenshtein
@@ -234,8 +233,7 @@ def _plain(words: Sequence[str], grammar: Grammar) -> list[str]:
 def _as_said(said: Sequence[str], part: Sequence[str], kit: Kit) -> bool:
     """Return whether a part was said so, with all of its number: "a pipe" is not "eight pipes", nor "two" tons."""
     heard = _plain(folded(" ".join(part), kit.understander.grammar), kit.understander.grammar)
-    units = chain.from_iterable(unit.spoken for unit in kit.understander.grammar.units["weight"])
-    goes_on = {word.removesuffix("s") for words in units for word in words}
+    goes_on = {word.removesuffix("s") for word in _weight_units(kit.understander.grammar)}
     ends_in_number = bool(heard) and kit.understander.is_number_word(heard[-1])
 
     def more(at: int) -> bool:
@@ -249,9 +247,12 @@ def _as_said(said: Sequence[str], part: Sequence[str], kit: Kit) -> bool:
 
 def _as_many(said: Sequence[str], part: Sequence[str], grammar: Grammar) -> bool:
     """Return whether one thing that is read back was said of one: "coil" is not "a pair of coils"; a unit may be."""
-    units = {word for unit in grammar.units["weight"] for words in unit.spoken for word in words}
     last = part[-1]
-    return last in said or f"{last}s" not in said or last in units
+    return last in said or f"{last}s" not in said or last in _weight_units(grammar)
+
+
+def _weight_units(grammar: Grammar) -> set[str]:
+    return {word for unit in grammar.units["weight"] for words in unit.spoken for word in words}
 
 
 # ---- the simulated driver --------------------------------------------------------------------------------------------
