@@ -6,7 +6,7 @@ from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.load.change import StartOver, fold
 from assistant.load.model import Load
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.questions import answer_question
 from assistant.quiz_talk import begin_quiz
 from assistant.say.answer import Answer, Hush

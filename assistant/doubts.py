@@ -6,8 +6,8 @@ from typing import NamedTuple
 from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
-from assistant.phrase.parser import Fragment
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Fragment
+from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.talk import OR_WAS_IT, hold_until_yes
 

@@ -10,7 +10,7 @@ from assistant.load.change import SetFields
 from assistant.phrase.meaning import Question
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import LONGEST, words
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Heard
 from assistant.say.answer import Answer, Hush
 from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, not_understood, plain
@@ -32,7 +32,7 @@ def hold(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int], *, why: str = ""
 ) -> tuple[Answer, Conversation] | None:
     """Hold an utterance that could not be taken, if it ends in something that cannot stand alone; show `why` not."""
-    if heard.contrary or heard.asking or heard.names & _NOT_PUT_OFF or not kit.understander.unfinished(heard):
+    if heard.asking or heard.names & _NOT_PUT_OFF or not heard.unfinished:
         return None
     filler = kit.understander.grammar.filler
     said = words(tuple(dropwhile(lambda token: token.word in filler, heard.tokens)))
@@ -81,7 +81,7 @@ def _together(
     joined = kit.understander.hear(text)
     meet = len(first.tokens)
     spans = any(part.start < meet < part.end for part in joined.fragments)
-    if joined.left_over or joined.contrary or not spans or joined.cost > first.cost + heard.cost:
+    if joined.left_over or not spans or joined.cost > first.cost + heard.cost:
         return None
     drafts = kit.understander.drafts(joined)
     meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)
@@ -127,8 +127,7 @@ def false_start(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation] | None:
     """Ask which number was meant where one stands right before another: "four five chains"."""
-    denies = heard.contrary or "not_that" in heard.names
-    slip = None if denies or heard.asking else kit.understander.slip(heard)
+    slip = None if heard.drafts.denied or heard.asking else kit.understander.slip(heard)
     if slip is None:
         return None
     dropped, meant, whole = slip

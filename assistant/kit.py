@@ -6,7 +6,7 @@ from functools import cached_property
 
 from assistant.load.model import GearList, Load
 from assistant.phrase.grammar import read_grammar
-from assistant.phrase.understand import Understander
+from assistant.understand.understander import Understander
 from assistant.securement.finding import Judgement
 from assistant.securement.rule_sets import RuleSet, judge_by
 from assistant.securement.table_reader import Tables, read_sample_gear, read_tables

@@ -6,9 +6,9 @@ from typing import Any
 from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.tokens import words
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, is_that_right

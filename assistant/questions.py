@@ -9,7 +9,7 @@ from assistant.kit import Kit
 from assistant.load.change import revised
 from assistant.load.model import Gear, GearList, Kind, Load, Tiedown
 from assistant.phrase.examples import sayings
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.say.answer import Answer, KeepGear
 from assistant.say.ear import finding_spoken, spoken
 from assistant.say.readback import describe, describe_spoken

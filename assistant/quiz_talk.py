@@ -4,7 +4,7 @@ import math
 
 from assistant.conversation import Conversation
 from assistant.kit import Kit
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Heard
 from assistant.quiz.marking import ask, mark_answer
 from assistant.quiz.questions import make_quiz
 from assistant.quiz.state import Question

@@ -15,20 +15,19 @@ from assistant.kit import Kit
 from assistant.offers import with_other
 from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Heard
 from assistant.quiz_talk import answer_quiz
 from assistant.say.answer import Answer, CorrectNote, KeepNote
 from assistant.say.spell import spell
-from assistant.short_answers import LONGEST_ANSWER, settle
-from assistant.taking import beside_unknown, read_back, told
+from assistant.short_answers import settle
+from assistant.taking import read_back, told
 from assistant.talk import hold_until_yes, is_that_right, not_understood, plain
 from assistant.what_if import is_supposed, what_if
 
-_SAY_FLAW = "Say what is wrong by itself: bent link, cut strap, broken band."
 _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep", "awake"})
 """After these, "say again" still means the answer before: they are about how it was said."""
 
@@ -128,7 +127,7 @@ def _reply(
     utterance: str, conversation: Conversation, kit: Kit, unsure: Sequence[int], *, may_hold: bool = True
 ) -> tuple[Answer, Conversation]:
     try:
-        heard = kit.understander.hear(utterance)
+        heard = kit.understander.hear(utterance, conversation.load)
     except TooLong as too_long:
         text = f"That is {too_long.length:,} characters; one thing said is far shorter. Say it in parts."
         return not_understood(utterance[:80], conversation, text), conversation
@@ -164,9 +163,6 @@ def _before_facts(
     """Take a note or a quiz answer, and refuse what tells of damage in words that are no phrase; None for the rest."""
     if heard.note is not None:
         return _note(utterance, heard, conversation, kit)
-    if heard.flaw:
-        text = f"I heard “{heard.flaw}” and can't place it, so I took nothing of that. {_SAY_FLAW}"
-        return not_understood(utterance, conversation, text), conversation
     if conversation.quiz and conversation.quiz.current:
         return answer_quiz(utterance, heard, conversation, kit)
     return None
@@ -208,23 +204,21 @@ def _act(
     facts = [part for part in heard.fragments if sorts[part.name] == "fact"]
     read = heard.fragments if facts else (*heard.fragments, *kit.understander.whole(heard).values())  # "oops" alone
     others = [part for part in read if sorts[part.name] in {"ask", "command"}]
-    command = next((part for part in others if sorts[part.name] == "command"), None)
-    unclear = _unclear(heard, kit, told=bool(facts or others), command=bool(command), pending=conversation.pending)
-    if unclear:
-        return not_understood(utterance, conversation, unclear), conversation
-    if not facts:
+    supposes = is_supposed(heard, conversation)
+    if not facts and others and not supposes:
         return follow_all(utterance, others, conversation, kit)
+    if not facts and not supposes:
+        return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending)), conversation
     before = conversation
-    if command and command.name in {"undo", "start_over"} and command.start < facts[0].start:
+    command = next((part for part in others if sorts[part.name] == "command"), None)
+    if command and facts and command.name in {"undo", "start_over"} and command.start < facts[0].start:
         # "scratch that, five chains": first what was said first
         _, conversation = follow(utterance, command, conversation, kit)
         others.remove(command)
-    if is_supposed(heard, conversation):
+        heard = kit.understander.hear(utterance, conversation.load)
+    if supposes:
         return _suppose(utterance, heard, conversation, kit, unsure)
-    drafts, limits = kit.understander.drafts(heard), kit.understander.grammar.limits
-    loose = beside_unknown(utterance, heard, drafts, before, kit)
-    if loose:
-        return loose
+    drafts, limits = heard.drafts, kit.understander.grammar.limits
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
     doubtful = kit.understander.unsure_fragments(heard, unsure) or _heard_again(heard, before)
     if doubtful and not meaning.refused:
@@ -261,35 +255,6 @@ def _suppose(
     return what_if(utterance, heard, conversation, kit)
 
 
-def _unclear(heard: Heard, kit: Kit, *, told: bool, command: bool, pending: Pending | None) -> str:
-    """Return why nothing of an utterance can be taken; empty where it can."""
-    if heard.contrary and kit.understander.grammar.not_now.issuperset(heard.contrary.split()):
-        return f"I heard “{heard.contrary}”, and took nothing of that. Say what is on this truck now."
-    if heard.contrary:
-        return f"I heard “{heard.contrary}” and can't be sure what it turns round. Say what is there, not what isn't."
-    if heard.asking or (told and _asked_beside_facts(heard, kit)):
-        return "I can't answer that. Say help to hear what I know."
-    if heard.numbers_left:
-        said = heard.left_over if len(heard.tokens) > LONGEST_ANSWER else words(heard.tokens)
-        return f"I heard “{said}” but not what it counts. Say it again, with its name."
-    if not told:
-        return _why_nothing(heard, pending)
-    if command and heard.left_over:
-        return f"I did not understand “{heard.left_over}”. Say a command by itself."
-    return ""
-
-
-_ALONE = frozenset(
-    {"why", "read_back", "rating", "show_gear", "help", "show_rules", "read_note", "drop_note", "show_log"}
-)
-"""Questions that nothing can be told beside, if they come first: "what holds it back" tells of no strap."""
-
-
-def _asked_beside_facts(heard: Heard, kit: Kit) -> bool:
-    first, *rest = heard.fragments
-    return first.name in _ALONE and any(kit.understander.grammar.sorts[part.name] == "fact" for part in rest)
-
-
 def _one_turn(before: Conversation, after: Conversation) -> Conversation:
     """Keep one thing said one turn, so that one undo brings back the load before "start over, twenty two coil"."""
     known = len(before.turns)
@@ -302,6 +267,10 @@ def _one_turn(before: Conversation, after: Conversation) -> Conversation:
 def _why_nothing(heard: Heard, pending: Pending | None) -> str:
     if not heard.tokens:
         return "I heard nothing. Say the coil's weight, or say help."
+    if heard.asking:
+        return "I can't answer that. Say help to hear what I know."
+    if heard.lost:
+        return f"I could not place “{heard.left_over}”. Say it in other words."
     if heard.names and pending and pending.spoken:
         return f"That is no answer to what I asked. {pending.asked[0]}"
     if heard.names:

@@ -10,10 +10,10 @@ from assistant.load.model import Load, all_alike
 from assistant.offers import Again
 from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Focus, Meaning, Question
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import words
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Heard
 from assistant.say.answer import Answer, Hush
 from assistant.say.ear import asked_aloud
 from assistant.say.spell import spell
@@ -142,7 +142,7 @@ def _settle_short(
             if (
                 not full.fragments
                 or full.left_over
-                or full.contrary
+                or full.asking
                 or any(grammar.sorts[name] != "fact" for name in full.names)
             ):
                 continue

@@ -7,9 +7,9 @@ from assistant.kit import Kit
 from assistant.load.change import Change, fold
 from assistant.phrase.draft import Drafts
 from assistant.phrase.meaning import Meaning
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.tokens import words
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.say.ear import NOT_KNOWN, asked_aloud, lowered, spoken
 from assistant.say.screen import shown
@@ -95,36 +95,6 @@ def read_back(
     text = is_that_right(said, maybe[0] if maybe else "")
     part = said[0] if len(said) == 1 else ""
     return hold_until_yes(utterance, conversation, text, doubted=doubted, confirm=said, part=part)
-
-
-def beside_unknown(
-    utterance: str, heard: Heard, drafts: Drafts, conversation: Conversation, kit: Kit
-) -> tuple[Answer, Conversation] | None:
-    """Ask before a weight or a course that nothing names is taken beside words that were not understood.
-
-    "A forklift nine thousand pounds" tells of no coil, and "read it back" of no strap.
-    """
-    if not heard.left_over:
-        return None
-    if drafts.tiedown_facts or drafts.tiedown_some or drafts.every_tiedown or drafts.parts:
-        text = f"I did not understand “{heard.left_over}”, and so not what the rest is of. Say it with its name."
-        return not_understood(utterance, conversation, text), conversation
-    if not drafts.weights:
-        return None
-    if heard.names & {"number", "those_tiedowns"}:
-        text = f"I did not understand “{heard.left_over}”, and so not what the numbers count. Say it again."
-        return not_understood(utterance, conversation, text), conversation
-    weight = next(part for part in heard.fragments if "weight" in part.values)
-    unknown = set(kit.understander.parser.parse(heard.tokens).left_over)
-    doubted = words(tuple(token for place, token in enumerate(heard.tokens) if place not in unknown))
-    said = words(heard.tokens[weight.start : weight.end])
-    text = f"I did not understand “{heard.left_over}”. Do you mean that a coil weighs {_bare(said)}?"
-    return hold_until_yes(utterance, conversation, text, doubted=doubted, confirm=(said,))
-
-
-def _bare(said: str) -> str:
-    """Return a weight without the words before its number."""
-    return said.rpartition(" is ")[2].rpartition("weighs ")[2].rpartition("says ")[2].removeprefix("it's ")
 
 
 def _with_assumption(say: str, assumed: tuple[str, ...]) -> str:

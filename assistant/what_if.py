@@ -8,7 +8,7 @@ from assistant.load.change import Change, fold
 from assistant.phrase.draft import Drafts
 from assistant.phrase.meaning import Meaning
 from assistant.phrase.reconcile import reconcile
-from assistant.phrase.understand import Heard
+from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.say.changed import changed_shown, changed_spoken, changes
 from assistant.taking import judged
@@ -19,20 +19,15 @@ _SAY = "Say what would be different: what if I use five chains."
 
 def is_supposed(heard: Heard, conversation: Conversation) -> bool:
     """Return whether an utterance supposes something, or goes on with what was supposed last ("and with six")."""
-    if "what_if" in heard.names:
+    if heard.supposed is not None:
         return True
-    if not heard.fragments:
-        return False
-    first = heard.fragments[0]
-    if first.name == "and_if" and heard.tokens[first.end - 1].word != "with":
-        return True  # "how about a strap"; "and with a strap" goes on with what is told, unless something was supposed
-    return conversation.supposed is not None and (first.name == "and_if" or heard.names == {"number"})
+    return conversation.supposed is not None and heard.names == {"number"}
 
 
 def what_if(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     """Judge the load as it would be, and say what that changes."""
     supposed = conversation.supposed
-    goes_on = supposed and (heard.names & {"and_if"} or heard.names <= {"number", "what_if"})
+    goes_on = supposed and (_goes_on(heard) or heard.names == {"number"})
     load, focus = (supposed.load, supposed.focus) if supposed and goes_on else (conversation.load, conversation.focus)
     drafts = _as_corrections(kit.understander.drafts(heard))
     meaning = reconcile(drafts, load, focus, kit.understander.grammar.limits)
@@ -57,6 +52,11 @@ def what_if(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) 
         }
     )
     return answer, conversation.model_copy(update={"supposed": Supposed(load=would.load, focus=meaning.focus)})
+
+
+def _goes_on(heard: Heard) -> bool:
+    """Return whether it goes on with what was supposed last: "and with six"."""
+    return heard.tokens[:1] != () and heard.tokens[0].word == "and"
 
 
 def _as_corrections(drafts: Drafts) -> Drafts:

@@ -20,7 +20,7 @@ from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.runs import Runs
 from assistant.phrase.sampler import Sampler
 from assistant.phrase.tokens import LONGEST
-from assistant.phrase.understand import Understander
+from assistant.understand.understander import Understander
 
 DOUBTFUL = 0.7
 """A number that is less sure than this is read back before it counts. Chosen, like those below, on voices and noises of

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from itertools import pairwise
 
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.tokens import Token
 
 Phrases = Iterable[tuple[str, ...]]

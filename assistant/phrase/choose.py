@@ -19,7 +19,7 @@ from itertools import groupby
 
 from assistant.phrase.numbers import without_and
 from assistant.phrase.runs import Runs
-from assistant.phrase.understand import Understander
+from assistant.understand.understander import Understander
 
 COST_IN_NATS = 2.0
 """What one unit of parse cost weighs against the recognizer's log score: measured on the spoken clips and noise."""

@@ -9,7 +9,7 @@ from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.facts import ONE_FIELD, described
 from assistant.phrase.grammar import Grammar
 from assistant.phrase.page import MADE_OF, Page
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.pointing import POINTING, told_as
 from assistant.phrase.slots import Weight
 from assistant.phrase.tokens import Token

@@ -109,6 +109,14 @@ class Row:
     about: str
 
 
+class _Sorts(dict[str, str]):
+    """What each named question, order or answer is; everything else tells something."""
+
+    def __missing__(self, name: str) -> str:
+        """Return the sort of what has no name of its own."""
+        return "fact"
+
+
 @dataclass(frozen=True)
 class Grammar:
     """All of grammar/, read and checked."""
@@ -151,6 +159,16 @@ class Grammar:
     """Number words that noise makes of others: heard, and perhaps said."""
     replies: Mapping[str, str]
     """What each word that says yes or no by itself says."""
+
+    @cached_property
+    def fixed(self) -> dict[tuple[str, ...], str]:
+        """Questions and orders that are always said in the same words."""
+        sorts = {"ask", "command"}
+        return {
+            phrase.pieces: phrase.fragment
+            for phrase in self.phrases
+            if not phrase.slots and self.sorts[phrase.fragment] in sorts and phrase.fragment not in {"note", "correct_note"}
+        }
 
     @cached_property
     def heeded(self) -> frozenset[str]:
@@ -203,22 +221,22 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         A template that cannot be read.
     """
     place = folder or grammar_folder()
-    numbers = _toml(place, "numbers.toml")
-    hearing = _toml(place, "hearing.toml")
-    contract = _toml(place, "contract.toml")
-    lists = {name: tuple(_names(name, entries)) for name, entries in _toml(place, "vocabulary.toml").items()}
+    numbers = read_toml(place, "numbers.toml")
+    hearing = read_toml(place, "hearing.toml")
+    contract = read_toml(place, "contract.toml")
+    lists = {name: tuple(_names(name, entries)) for name, entries in read_toml(place, "vocabulary.toml").items()}
     lists["held"] = tuple(name for name in lists["attribute"] if name.on == "tiedown")
     lists["lies"] = tuple(name for name in lists["attribute"] if name.on == "coil")
     lists["into"], lists["into_one"] = lists["kinds"], lists["kind"]
-    written = _toml(place, "phrases.toml")
+    written = read_toml(place, "phrases.toml")
     phrases = tuple(_phrases(written, contract, lists))
     return Grammar(
         phrases=phrases,
-        sorts={name: entry["sort"] for name, entry in contract.items()},
+        sorts=_Sorts({name: entry["sort"] for name, entry in contract.items()}),
         contract={name: Row(entry["sort"], entry["theme"], entry["about"]) for name, entry in contract.items()},
         forms={name: (*entry.get("say", ()), *entry.get("typed", ())) for name, entry in written.items()},
         lists=lists,
-        units={sort: tuple(_units(entries)) for sort, entries in _toml(place, "units.toml").items()},
+        units={sort: tuple(_units(entries)) for sort, entries in read_toml(place, "units.toml").items()},
         numbers=NumberWords.of(numbers),
         limits=numbers["limits"],
         filler=frozenset(hearing["filler"]),
@@ -238,9 +256,9 @@ def read_grammar(folder: Path | None = None) -> Grammar:
             *_apostrophes(hearing["without_apostrophe"]["words"]),
         ),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
-        sentences=_toml(place, "sentences.toml"),
+        sentences=read_toml(place, "sentences.toml"),
         answers=tuple(
-            AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in _toml(place, "answers.toml")["answer"]
+            AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in read_toml(place, "answers.toml")["answer"]
         ),
         same_sound=hearing["same_sound"],
         twins=hearing["twins"],
@@ -252,7 +270,8 @@ def read_grammar(folder: Path | None = None) -> Grammar:
     )
 
 
-def _toml(place: Path, name: str) -> dict[str, Any]:
+def read_toml(place: Path, name: str) -> dict[str, Any]:
+    """Read one file of the grammar."""
     try:
         return tomllib.loads((place / name).read_text(encoding="utf-8"))
     except tomllib.TOMLDecodeError as problem:

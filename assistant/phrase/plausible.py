@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.slots import Weight
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from assistant.phrase.parser import Fragment
+from assistant.understand.heard import Fragment
 from assistant.phrase.tokens import Token
 
 POINTING = frozenset({"the", "that", "this", "my"})

@@ -17,7 +17,7 @@ from assistant.phrase.grammar import read_grammar
 from assistant.phrase.meaning import Question
 from assistant.phrase.runs import Runs
 from assistant.phrase.sampler import Sampler
-from assistant.phrase.understand import Understander
+from assistant.understand.understander import Understander
 
 UNDERSTANDER = Understander(read_grammar())
 SOUND = bytes(64_000)

@@ -10,7 +10,7 @@ import pytest
 from assistant.phrase.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, denied, weigh
 from assistant.phrase.grammar import read_grammar
 from assistant.phrase.runs import Runs
-from assistant.phrase.understand import Understander
+from assistant.understand.understander import Understander
 
 UNDERSTANDER = Understander(read_grammar())
 

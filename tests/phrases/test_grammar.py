@@ -20,7 +20,7 @@ from assistant.phrase.grammar import (
 )
 from assistant.phrase.sampler import Sampler
 from assistant.phrase.template import BadTemplate, expand
-from assistant.phrase.understand import Understander
+from assistant.understand.understander import Understander
 
 GRAMMAR = read_grammar()
 UNDERSTANDER = Understander(GRAMMAR)

@@ -7,7 +7,7 @@ import pytest
 
 from assistant.load.model import Load
 from assistant.phrase.grammar import Grammar
-from assistant.phrase.understand import Understander
+from assistant.understand.understander import Understander
 from tests.phrases.conftest import Talk
 from tests.phrases.test_understanding import CROSS, OVER, chain, coil, load, strap
 

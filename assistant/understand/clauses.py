@@ -1,0 +1,158 @@
+"""An utterance cut into clauses, each with an act: what denial, time, wish or possession scopes over."""
+
+from collections.abc import Iterator, Sequence
+from enum import StrEnum
+from typing import NamedTuple
+
+from assistant.understand.scan import Piece
+
+
+class Act(StrEnum):
+    """What a clause does."""
+
+    TELL = "tell"
+    NOT_NOW = "not now"
+    NOT_YET = "not yet"
+    ELSEWHERE = "elsewhere"
+    SUPPOSE = "suppose"
+    ASK = "ask"
+
+
+class Clause(NamedTuple):
+    """Pieces that share an act. What stands before `scope` is told whatever the act is."""
+
+    pieces: tuple[Piece, ...]
+    act: Act
+    scope: int = 0
+
+    @property
+    def start(self) -> int:
+        """Where its first token is."""
+        return self.pieces[0].start
+
+    @property
+    def end(self) -> int:
+        """Where its last token ends."""
+        return self.pieces[-1].end
+
+
+_CONTENT = frozenset({"num", "weight", "size", "length", "inches", "kind", "coil", "article", "counted", "mats", "cradle", "pallet",
+                      "eye", "grade", "pull", "path", "over", "through", "crossed", "unmarked", "fault", "protect", "anytie",
+                      "blocked", "metal", "part", "place"})  # fmt: skip
+_INVERTED = frozenset({"'is'", "'are'", "'do'", "'does'", "'did'", "'am'", "'can'", "'could'", "'should'", "'will'", "'would'", "'may'", "'have'", "'has'", "'was'", "'were'"})
+_ASKING = frozenset({"'what'", "'how'", "'why'", "'when'", "'where'", "'which'", "'who'", "'whose'"})
+_SUBJECT = frozenset({"who", "pron", "det", "kind", "coil", "part"})
+_SOFT = frozenset({"filler", "and", "but", "or", "hedge"})
+
+
+def clauses(pieces: Sequence[Piece]) -> tuple[Clause, ...]:
+    """Cut an utterance and give each part its act."""
+    return tuple(_act(part) for part in _cut(pieces))
+
+
+def _cut(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
+    begun = 0
+    for place, piece in enumerate(pieces):
+        if _ordered(piece) or (place and _ordered(pieces[place - 1])):
+            if place > begun:
+                yield tuple(pieces[begun:place])
+            begun = place
+            continue
+        if place > begun and ((piece.breaks and any(_CONTENT & one.names for one in pieces[begun:place])) or _begins(pieces, place, begun)):
+            yield tuple(pieces[begun:place])
+            begun = place
+    if begun < len(pieces):
+        yield tuple(pieces[begun:])
+
+
+def _ordered(piece: Piece) -> bool:
+    """Return whether a piece is a fixed question or order, and nothing that corrects what comes behind it."""
+    return bool(piece.key_of("fixed")) and piece.sort == "fixed"
+
+
+def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
+    """Return whether a clause begins at a place in the middle of an utterance."""
+    piece = pieces[place]
+    names = piece.names
+    told = any(_CONTENT & one.names for one in pieces[begun:place])
+    first = next((one for one in pieces[begun:place] if one.sort not in _SOFT), pieces[begun])
+    if first.names & _ASKING or first.sort == "suppose" or (first.names & _INVERTED and not _SUBJECT & first.names):
+        return "but" in names and told
+    after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
+    if "but" in names and told:
+        return True
+    if names & _ASKING and told:
+        return not ("'which'" in names and "cop" in after)
+    if names & _INVERTED and told and _asks_there(pieces, place, begun):
+        return True
+    if "suppose.suppose" in names and told and piece.end - piece.start >= 1:
+        return True
+    if "and" in names and told and after:
+        following = pieces[place + 2].names if place + 2 < len(pieces) else frozenset()
+        own_subject = "who" in after or ("pron" in after and ("cop" in following or "have" in following or "verb" in following))
+        cue = after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"}
+        return bool(own_subject or cue or (after & (_ASKING | _INVERTED) and _asks_there(pieces, place + 1, begun)))
+    # "... i need two more": a subject with a cue of its own
+    if "who" in names and told and place + 1 < len(pieces):
+        return bool(after & {"notyet", "notnow", "neg", "have", "verb", "cop", "takes", "remove"} or "'would'" in after)
+    return False
+
+
+def _asks_there(pieces: Sequence[Piece], place: int, begun: int) -> bool:
+    """Return whether an auxiliary stands before its subject, behind something that is no subject itself."""
+    before = next((one for one in reversed(pieces[begun:place]) if not one.names & {"filler", "hedge"}), None)
+    if before is not None and before.names & _SUBJECT and not before.names & {"over", "path", "through", "eye", "pull"}:
+        return False
+    after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
+    return bool(after & {"who", "pron"}) or ("'there'" in after)
+
+
+def _act(part: tuple[Piece, ...]) -> Clause:
+    if any(_ordered(piece) for piece in part):
+        return Clause(part, Act.ASK)
+    first = next((place for place, piece in enumerate(part) if not piece.names <= _all_soft(piece)), 0)
+    names = part[first].names
+    if names & _ASKING or (names & _INVERTED and _asks_there(part, first, first)):
+        return Clause(part, Act.ASK)
+    for place, piece in enumerate(part):
+        found = _cue(part, place, piece)
+        if found:
+            return Clause(part, found, _scope(part, place, found))
+    return Clause(part, Act.TELL)
+
+
+def _all_soft(piece: Piece) -> frozenset[str]:
+    return piece.names if piece.sort in _SOFT else frozenset()
+
+
+_EITHER = frozenset({"'can'", "'may'", "'maybe'", "'will'"})
+
+
+def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
+    names = piece.names
+    if piece.sort == "notyet" or ("notyet" in names and piece.sort in {"verb", "filler"}):
+        following = part[place + 1].names if place + 1 < len(part) else frozenset()
+        if "neg" in following:
+            return None  # "can not be tightened", "will not"
+        return Act.NOT_YET
+    if piece.sort == "notnow":
+        return Act.NOT_NOW
+    if piece.sort == "elsewhere":
+        return Act.ELSEWHERE
+    if piece.sort == "suppose":
+        return Act.SUPPOSE
+    return None
+
+
+def _scope(part: Sequence[Piece], place: int, act: Act) -> int:
+    """Return from where on the act holds: a wish from its own words on, time and possession over the whole clause."""
+    if act is Act.NOT_YET:
+        while place and part[place - 1].names & {"who", "filler", "and", "but"}:
+            place -= 1
+        before = part[:place]
+        if before and before[-1].names & {"kind", "coil", "pron", "counted", "det", "num", "part"} and not any(
+            piece.sort in {"weight", "eye", "over", "path", "through", "pull"} for piece in before
+        ):
+            return 0  # "the chains should be grade eighty"
+        return place
+    return 0

@@ -1,0 +1,227 @@
+"""From tokens to what an utterance tells, asks and orders; every token ends somewhere, or is named as lost."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.load.model import Kind, Load
+from assistant.phrase.grammar import Grammar
+from assistant.phrase.tokens import Token
+from assistant.understand.clauses import Act, Clause, clauses
+from assistant.understand.frames import Asked, fixed, frame, gear
+from assistant.understand.heard import Fragment, Heard, Lost
+from assistant.understand.lexicon import Lexicon
+from assistant.understand.observe import Observation, observations
+from assistant.understand.phrases import Phrase, phrases
+from assistant.understand.scan import Piece, Scanner
+from assistant.understand.tell import Teller
+
+_GROUPS = frozenset({"damaged chain", "damaged strap", "damaged hook"})
+_OF_PART = {"band": "broken band", "lip": "lip", "inner lip": "inner lip", "chain": "damaged chain", "strap": "damaged strap",
+            "hook": "damaged hook", "binder": "binder bottomed out", "link": "damaged chain", "pallet": "broken pallet",
+            "papers": "paper and tag differ", "wrap": "lip", "protector": "no edge protection", "coil": "damaged coil", "knot": "knot"}  # fmt: skip
+"""What is struck where the part is told as mended."""
+_COST = 1.0
+_FILLED = 0.1
+_LOST = 3.0
+_WAITS = frozenset({"num", "size", "eyeword", "det", "prep", "metal", "weigh", "have", "and", "mark", "of", "more"})
+"""Behind one of these something is to come."""
+
+
+@dataclass(frozen=True)
+class Composer:
+    """Understands utterances by one lexicon."""
+
+    scanner: Scanner
+    definitions: str
+
+    @classmethod
+    def of(cls, lexicon: Lexicon, grammar: Grammar) -> "Composer":
+        """Return one that goes by a lexicon."""
+        return cls(Scanner(lexicon, grammar), grammar.definitions)
+
+    def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False) -> Heard:
+        """Take tokens apart, as they are meant beside what is on the deck; `marked` if a question mark stood last."""
+        pieces = self.scanner.pieces(tokens)
+        hearing = _Hearing(tokens, load, self.definitions)
+        found = clauses(pieces)
+        for place, clause in enumerate(found):
+            hearing.take(clause, last=place + 1 == len(found), marked=marked)
+        return hearing.heard(pieces)
+
+
+class _Hearing:
+    """Takes the clauses of one utterance, one after another."""
+
+    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str) -> None:
+        self._tokens = tokens
+        self._words = [token.word for token in tokens]
+        kinds = frozenset(group.kind for group in load.tiedowns)
+        self._teller = Teller(definitions, tokens, kinds)
+        self._supposer = Teller(definitions, tokens, kinds)
+        self._supposes = False
+        self._fragments: list[Fragment] = []
+        self._lost: list[Lost] = []
+        self._asking = False
+        self._kind = load.tiedowns[-1].kind.value if load.tiedowns else ""
+
+    def take(self, clause: Clause, *, last: bool, marked: bool) -> None:
+        """Take one clause."""
+        ordered = fixed(clause)
+        if ordered is not None:
+            self._fragments.append(Fragment(ordered.key_of("fixed"), {}, clause.start, clause.end))
+            rest = tuple(piece for piece in clause.pieces if piece is not ordered)
+            if any(piece.sort not in {"filler", "and", "who", "det", "prep"} for piece in rest):
+                self._suppose(rest)
+            return
+        match clause.act:
+            case Act.ASK:
+                self._ask(clause)
+            case Act.SUPPOSE:
+                self._suppose(clause.pieces)
+            case Act.TELL if marked and last and any(piece.sort in {"kind", "coil", "num", "weight"} for piece in clause.pieces) and len(self._fragments) == 0:
+                self._suppose(clause.pieces)
+            case _:
+                self._tell_or_hold(clause)
+
+    def _ask(self, clause: Clause) -> None:
+        asked = frame(clause, phrases(clause.pieces, self._words), self._tokens)
+        if asked is None:
+            self._asking = True
+            self._lost.append(Lost(clause.start, clause.end, "asked"))
+            return
+        self._fragments.append(Fragment(asked.name, asked.values, asked.start, asked.end))
+
+    def _suppose(self, pieces: Sequence[Piece]) -> None:
+        self._supposes = True
+        self._kind = self._tell(pieces, self._supposer, quiet=True)
+
+    def _tell_or_hold(self, clause: Clause) -> None:
+        told, held = _split(clause)
+        if held:
+            self._lost.append(Lost(held[0].start, held[-1].end, clause.act.value))
+        if told:
+            own = gear(clause, phrases(told, self._words), self._tokens)
+            if own is not None:
+                self._fragments.append(Fragment(own.name, own.values, own.start, own.end))
+                return
+            self._kind = self._tell(told, self._teller)
+
+    def _tell(self, told: Sequence[Piece], teller: Teller, *, quiet: bool = False) -> str:
+        noticed = observations(told, self._kind)
+        used = frozenset(place for one in noticed for place in one.places)
+        for one in noticed:
+            self._noticed(one, teller, told)
+        rest = [piece for place, piece in enumerate(told) if place not in used]
+        rest = self._how_far(noticed, rest, teller)
+        hint = next((Kind.CHAIN if piece.key == "chained" else Kind.STRAP for piece in rest if piece.sort == "verb" and piece.key in {"chained", "strapped"}), None)
+        gathered = phrases(rest, self._words)
+        before = len(teller.lost)
+        teller.take(gathered, hint)
+        self._lost += teller.lost[before:]
+        unplaced = {one.word for one in teller.lost[before:]}
+        for piece in rest:
+            if piece.sort in {"unknown", "number"} and self._words[piece.start] not in unplaced:
+                self._lost.append(Lost(piece.start, piece.end, "unknown word", self._words[piece.start]))
+        if not quiet:
+            self._fragments += [_fragment(phrase) for phrase in gathered]
+            self._fragments += [Fragment("fix", {}, piece.start, piece.end) for piece in rest if piece.sort == "fix"]
+        kinds = [piece.key_of("kind") for piece in told if "kind" in piece.names]
+        return kinds[-1] if kinds else self._kind
+
+    def _how_far(self, noticed: Sequence[Observation], rest: list[Piece], teller: Teller) -> list[Piece]:
+        """Take inches told beside what was seen: of a lip they count, of anything else they are owned up to."""
+        if not noticed or any("kind" in piece.names for piece in rest):
+            return rest
+        inches = [piece for piece in rest if piece.sort in {"inches", "size"}]
+        for piece in inches:
+            if any(one.fault == "lip" for one in noticed):
+                teller.lip(piece)
+            else:
+                teller.drafts.assumed.append("How far it is out is not kept, only that it was seen.")
+        return [piece for piece in rest if piece not in inches and piece.sort not in {"place", "pull"}]
+
+    def _noticed(self, one: Observation, teller: Teller, told: Sequence[Piece]) -> None:
+        """Put what was seen, denied or mended among what was told."""
+        drafts = teller.drafts
+        start, end = min(told[place].start for place in one.places), max(told[place].end for place in one.places)
+        if one.fixed:
+            mended = one.name if one.fault != "fixed" else _OF_PART.get(one.name, "")
+            if mended:
+                drafts.mended.append(mended)
+            elif not one.name:
+                drafts.mended_it = True
+            else:
+                self._lost.append(Lost(start, end, "not placed"))
+        elif one.denied:
+            drafts.mended += [one.name] if one.name else []
+            if not one.name:
+                self._lost.append(Lost(start, end, "denied"))
+        elif one.name == "damaged front":
+            drafts.front["damaged"] = True
+        elif one.name in _GROUPS and one.kind and one.count and teller.damages(one.kind, one.count):
+            pass
+        elif one.name:
+            drafts.seen.append(one.name)
+        else:
+            self._lost.append(Lost(start, end, "not placed"))
+            return
+        self._fragments.append(Fragment("mended" if one.fixed else "clean" if one.denied else "seen", {"seen": one.name}, start, end))
+
+    def heard(self, pieces: Sequence[Piece]) -> Heard:
+        """Return all that was taken of the utterance, and what was not."""
+        drafts = self._teller.finish().drafts
+        supposed = self._supposer.finish().drafts if self._supposes else None
+        fragments = tuple(sorted(self._fragments, key=lambda part: part.start))
+        lost = tuple(sorted(self._lost))
+        cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
+        cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
+        last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
+        unfinished = last is not None and last.sort in _WAITS
+        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished)
+
+
+_NAMES = {"kind": "tiedown", "anytie": "tiedown", "coil": "coil", "article": "article", "part": "part"}
+
+
+def _fragment(phrase: Phrase) -> Fragment:
+    """Return what a phrase is called, and what it says, so that two readings can be told apart."""
+    facts = tuple((piece.sort, piece.key, str(piece.value)) for piece in phrase.facts)
+    weights = tuple(str(piece.value) for piece in phrase.weights)
+    values: dict[str, Any] = {"facts": facts, "weights": weights, "head": phrase.head.sense if phrase.head else None,
+                              "as": (phrase.ref, phrase.more, phrase.denied, phrase.verb)}  # fmt: skip
+    if phrase.number is not None:
+        values["count"] = phrase.number
+    if phrase.weights:
+        values["weight"] = phrase.weights[0].value
+    if any(piece.sort in {"size", "inches", "length", "thickness"} for piece in phrase.facts):
+        values["size"] = facts
+    if phrase.marks:
+        values["limit"] = tuple(str(mark.value) for mark in phrase.marks)
+    if phrase.sort in {"kind", "article"} and phrase.head:
+        values[phrase.sort] = phrase.head.key
+    return Fragment(_name(phrase), values, phrase.start, phrase.end)
+
+
+def _name(phrase: Phrase) -> str:
+    if any(piece.sort == "again" for piece in phrase.facts):
+        return "same_again"
+    if phrase.sort == "kind" and phrase.number is None and not phrase.indefinite:
+        return "those_tiedowns"
+    if any(piece.sort == "nth" for piece in phrase.facts):
+        return "nth_coil"
+    if phrase.sort:
+        return _NAMES.get(phrase.sort, "counted")
+    if phrase.weights:
+        return "weight" if not phrase.facts else "coil"
+    if phrase.number is not None and not phrase.facts:
+        return "number"
+    if phrase.facts and all(piece.sort in {"size", "grade", "inches", "material"} for piece in phrase.facts) and phrase.number is None:
+        return "sized"
+    return "attribute" if phrase.number is None else "some_of_them"
+
+
+def _split(clause: Clause) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
+    if clause.act is Act.TELL:
+        return clause.pieces, ()
+    return clause.pieces[: clause.scope], clause.pieces[clause.scope :]

@@ -1,0 +1,290 @@
+"""Noun phrases as bags: a head, its number, and what is told of it, before or behind, in any order."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from assistant.understand.scan import Piece
+
+HEADS = ("kind", "anytie", "coil", "article", "counted", "mats", "cradle", "pallet", "part")
+"""Nouns that can bear a number or a fact."""
+OF_TIEDOWN = frozenset({"size", "grade", "material", "thickness", "pull", "path", "through", "over", "crossed", "doubled", "unmarked",
+                        "protect", "each_way", "adjustable", "inches"})  # fmt: skip
+OF_COIL = frozenset({"eye", "metal", "row", "weight", "nth"})
+_BEFORE_HEAD = frozenset({"size", "grade", "material", "metal", "unmarked", "eye", "crossed", "direct", "doubled", "more", "fewer", "inches", "length", "weight",
+                          "nth", "over", "through", "path", "pull", "place", "unknown", "filler", "fault", "thickness", "protect", "marked"})  # fmt: skip
+"""What may stand between the beginning of a phrase and its head, with no number between."""
+_TAKES_NUMBER = frozenset({"pull", "path", "through", "over", "place", "crossed", "each_way", "unmarked", "protect", "doubled"})
+
+
+@dataclass
+class Phrase:
+    """One noun phrase, or facts that belong to a noun spoken of before."""
+
+    number: int | None = None
+    head: Piece | None = None
+    facts: list[Piece] = field(default_factory=list)
+    weights: list[Piece] = field(default_factory=list)
+    ref: str = ""
+    """How it points at what is there: "them", "all", "both", "rest", "half", "other", "part" (some of a kind)."""
+    marks: list[Piece] = field(default_factory=list)
+    """Words that say that a number is a mark or a rating."""
+    more: bool = False
+    fewer: bool = False
+    each: bool = False
+    each_side: bool = False
+    cued: bool = False
+    """Whether what its verb is was said right before it."""
+    total: bool = False
+    only: bool = False
+    definite: bool = False
+    indefinite: bool = False
+    one: bool = False
+    """Whether its number was the word one, which may be a pronoun."""
+    verb: str = ""
+    denied: bool = False
+    pron: str = ""
+    vague: bool = False
+    unknown: list[Piece] = field(default_factory=list)
+    start: int = -1
+    end: int = -1
+
+    @property
+    def sort(self) -> str:
+        """What its head is."""
+        if self.head is None:
+            return ""
+        return next((sort for sort in HEADS if sort in self.head.names), self.head.sort)
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing was told by it."""
+        rated = any(mark.sort == "weight" for mark in self.marks)
+        return self.number is None and self.head is None and not (self.facts or self.weights or self.ref or rated)
+
+    def covers(self, piece: Piece) -> None:
+        """Let a piece be part of it."""
+        self.start = piece.start if self.start < 0 else self.start
+        self.end = piece.end
+
+
+def is_head(piece: Piece) -> bool:
+    """Return whether a piece is a noun that can bear facts."""
+    return piece.sort in HEADS
+
+
+def phrases(pieces: Sequence[Piece], words: Sequence[str]) -> list[Phrase]:
+    """Gather the noun phrases of one clause; `words` are those of the whole utterance."""
+    return list(_Gatherer(pieces, words).gather())
+
+
+class _Gatherer:
+    """Walks over one clause."""
+
+    def __init__(self, pieces: Sequence[Piece], words: Sequence[str]) -> None:
+        self._pieces = pieces
+        self._words = words
+        self._singular = False
+        self._now = Phrase()
+        self._verb = ""
+        self._joined = False
+        self._det = ""
+        self._denied = False
+        self._vague = False
+        self._cued = False
+        self._apart = False
+        """Whether an article or an "and" stood behind what the phrase has so far."""
+
+    def gather(self) -> Iterator[Phrase]:
+        for at, piece in enumerate(self._pieces):
+            self._singular = not self._words[piece.end - 1].endswith("s")
+            if self._opens(at, piece):
+                yield from self._close()
+            self._take(at, piece)
+        yield from self._close()
+
+    def _close(self) -> Iterator[Phrase]:
+        if not self._now.empty:
+            yield self._now
+        self._now = Phrase()
+
+    # ---- where a phrase begins
+
+    def _opens(self, at: int, piece: Piece) -> bool:  # noqa: PLR0911 - one answer a sort of piece reads best in one place
+        now = self._now
+        if now.empty:
+            return False
+        if piece.sort in {"fix", "add", "remove", "swap", "neg", "instead"}:
+            return True
+        if self._counts(piece):
+            return self._number_opens(at)
+        if piece.sort == "weight":
+            if self._as_mark(at):
+                return False
+            head = self._ahead(at)
+            if head is not None and head.sort in {"coil", "article", "part"}:
+                return bool(now.head or now.weights or now.facts) and not (now.number is not None and now.head is None)
+            if now.head is None:
+                return bool(now.weights) or any(one.sort in OF_TIEDOWN for one in now.facts)
+            return now.sort not in {"coil", "article", "part", "pallet"} or bool(now.weights and now.sort != "coil")
+        if is_head(piece):
+            return now.head is not None or self._not_its(piece)
+        if piece.sort == "nth":
+            return now.head is not None or bool(now.weights)
+        if piece.sort in _BEFORE_HEAD and now.head is not None:
+            head = self._ahead(at)
+            return head is not None
+        if piece.sort in {"inches", "size", "measure"} and self._measured(piece.sort):
+            return True
+        if piece.sort == "ref" and piece.key in {"rest", "other", "half", "same"}:
+            return True
+        if piece.sort == "ref" and piece.key == "all":
+            return not (now.head is not None and not now.facts and at + 1 == len(self._pieces))
+        return False
+
+    def _not_its(self, head: Piece) -> bool:
+        """Return whether what the phrase has so far is of another noun than the head that stands here."""
+        now = self._now
+        sorts = {one.sort for one in now.facts}
+        coil = head.sort in {"coil", "article"}
+        if (now.weights or "eye" in sorts) and not coil:
+            return True
+        if now.ref in {"them", "all"} and now.facts:
+            return True
+        runs = sorts & {"pull", "place", "over", "through", "path", "each_way"}
+        if runs and now.number is not None:
+            return self._apart or (now.number > 1 and head.start + 1 == head.end and "kind" in head.names and self._singular)
+        return bool(runs and self._apart and coil)
+
+    def _measured(self, sort: str) -> bool:
+        """Return whether a measure is whole, so that the next is another."""
+        sorts = [one.sort for one in self._now.facts]
+        told = "measure" in sorts and (bool({"inches", "size"} & {*sorts}) or self._now.number is not None)
+        return told and not (sort == "measure" and sorts[-1] != "measure")
+
+    def _counts(self, piece: Piece) -> bool:
+        return piece.sort == "num" or (piece.sort == "pron" and piece.key == "one")
+
+    def _next(self, at: int, skip: frozenset[str] = frozenset({"filler", "hedge"})) -> Piece | None:
+        return next((one for one in self._pieces[at + 1 :] if one.sort not in skip), None)
+
+    def _number_opens(self, at: int) -> bool:
+        """Return whether a number begins a phrase: not where it counts a head told just before it."""
+        now, after = self._now, self._next(at)
+        before = self._pieces[at - 1] if at else None
+        if before is not None and "'x'" in before.names:
+            return now.number is not None
+        if now.number is not None:
+            return True
+        if now.facts and now.facts[-1].sort == "measure" and not {"inches", "size", "length"} & {one.sort for one in now.facts}:
+            return False
+        if after is not None and after.sort == "ref" and after.key == "them":
+            return not (now.head is not None or any(one.sort in {"size", "grade"} for one in now.facts))
+        if now.head is not None and now.sort in {"kind", "counted"}:
+            return after is not None and not after.breaks and (after.sort in _TAKES_NUMBER or after.sort in {"and", "more"} or is_head(after) or self._ahead(at) is not None)
+        if now.head is None and now.facts and self._ahead(at) is None and after is None and all(one.sort in OF_TIEDOWN for one in now.facts):
+            return False
+        return not (now.head is None and now.ref in {"all", "both"} and not now.facts)
+
+    def _ahead(self, at: int) -> Piece | None:
+        """Return the head that what stands here leads to, with no number and no other noun between."""
+        for one in self._pieces[at + 1 :]:
+            if is_head(one):
+                return one
+            if one.sort not in _BEFORE_HEAD and not (one.sort == "prep" and "'of'" in one.names):
+                return None
+        return None
+
+    def _as_mark(self, at: int) -> bool:
+        """Return whether a number is what a mark or a rating says."""
+        now = self._now
+        before = [one for one in self._pieces[max(0, at - 5) : at]]
+        rated = any(one.sort in {"marked", "breaking", "pretension"} for one in before)
+        said = rated or any("marknoun" in one.names for one in before)
+        if now.head is None and not now.weights:
+            return rated
+        return now.sort in {"kind", "part", "anytie", "counted"} and (said or now.sort == "part" or bool(now.marks))
+
+    # ---- what belongs to it
+
+    def _take(self, at: int, piece: Piece) -> None:  # noqa: C901, PLR0912, PLR0915 - one branch a sort of piece reads best in one place
+        now, sort = self._now, piece.sort
+        if self._counts(piece):
+            self._count(at, piece)
+        elif sort == "weight":
+            (now.marks if self._as_mark(at) else now.weights).append(piece)
+            now.vague |= self._vague
+            now.covers(piece)
+        elif is_head(piece):
+            now.head = piece
+            now.definite |= self._det == "the"
+            now.indefinite |= self._det == "a"
+            if self._det in {"all", "both"} and not now.ref:
+                now.ref = self._det
+            now.covers(piece)
+            self._det, self._apart = "", False
+        elif sort in OF_TIEDOWN or sort in {"eye", "metal", "row", "blocked", "unblocked", "length", "place", "ondeck", "nailed", "deck", "measure", "yard", "held", "number", "eyeword", "again"}:
+            now.facts.append(piece)
+            now.covers(piece)
+            self._apart = False
+        elif sort == "nth":
+            now.facts.append(piece)
+            now.covers(piece)
+        elif sort in {"marked", "marknoun", "breaking", "pretension", "papers"}:
+            now.marks.append(piece)
+            now.covers(piece)
+        elif sort == "ref":
+            now.ref = piece.key if not (piece.key == "them" and now.number is not None and now.head is not None) else now.ref or "them"
+            if any("all.both" in part.names for part in piece.parts):
+                now.ref = "both"
+            now.covers(piece)
+        elif sort == "pron":
+            now.pron = piece.key if now.empty or not now.pron else now.pron
+        elif sort == "each_side":
+            now.each_side = True
+            now.covers(piece)
+        elif sort in {"more", "fewer", "each", "total", "only"}:
+            setattr(now, sort, True)
+            if not now.empty or sort == "more":
+                now.covers(piece)
+        elif sort == "unknown":
+            now.unknown.append(piece)
+        elif sort == "det":
+            self._det = "a" if "'a'" in piece.names or "'an'" in piece.names else "the"
+            self._apart = True
+        elif sort in {"fix", "add", "remove", "swap", "instead"}:
+            self._verb, self._cued = sort, True
+        elif sort == "neg":
+            self._deny(at, piece)
+        elif sort == "hedge" and piece.key == "vague":
+            self._vague = True
+        elif sort == "and" or (sort == "prep" and {one.sort for one in now.facts} & {"pull", "place", "over", "through", "path", "each_way"}):
+            self._apart = True
+        if not now.empty:
+            now.verb = now.verb or self._verb
+            now.cued, self._cued = now.cued or self._cued, False
+            if self._denied:
+                now.denied, self._denied = True, False
+        if sort not in {"det", "hedge", "filler", "unknown"} and sort in {"prep", "cop", "verb", "and"}:
+            self._det = ""
+
+    def _deny(self, at: int, piece: Piece) -> None:
+        """Take a "no" before a number, a way or a pronoun as the correction that it is, before a noun as a denial."""
+        after = self._next(at)
+        corrects = after is None or after.breaks or after.sort in {"num", "weight", "eye", "pull", "place", "over", "fix", "neg", "pron", "who", "size", "grade"}
+        if "'no'" in piece.names and (corrects or (after.sort == "det" and "'the'" in after.names)):
+            self._verb, self._cued = "fix", True
+        else:
+            self._denied = True
+
+    def _count(self, at: int, piece: Piece) -> None:
+        now, after = self._now, self._next(at)
+        now.covers(piece)
+        self._apart = False
+        value = 1 if piece.sort == "pron" else int(piece.value)
+        if now.number is None:
+            now.number = value
+        now.one = piece.sort == "pron" or "num.1" in piece.names
+        now.definite |= self._det == "the"
+        if after is not None and after.sort in {"of", "ref"} and not (now.head is not None and after.sort == "ref"):
+            now.ref = "them" if after.sort == "ref" else "part"
+        self._det = ""

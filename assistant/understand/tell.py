@@ -1,0 +1,736 @@
+"""Noun phrases into what they tell of the load: which fact belongs to which noun."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from assistant.load.model import Kind
+from assistant.phrase.draft import Draft, Drafts
+from assistant.phrase.page import MADE_OF, Page
+from assistant.phrase.slots import Length, Weight
+from assistant.phrase.tokens import Token
+from assistant.phrase.units import factor
+from assistant.understand.heard import Lost
+from assistant.understand.phrases import OF_TIEDOWN, Phrase
+from assistant.understand.scan import Piece
+
+_FORWARD = "Forward and rearward are taken as the movement that a tiedown keeps the load from."
+_SIDEWAYS = "Left and right are taken as the movement that a tiedown keeps the load from."
+_TAKEN = {"timbers": "Timbers without a number are taken as two.", "wedges": "Wedges without a number are taken as two."}
+_RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor": "anchor_lb"}
+_PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
+_TRADE_COIL = range(10, 81)
+"""A bare number in this range before "coil" is its thousands of pounds ("a forty coil"); common practice, no source."""
+_RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
+
+
+@dataclass
+class Told:
+    """What the clauses of an utterance told, and what of it was not taken."""
+
+    drafts: Drafts
+    lost: list[Lost] = field(default_factory=list)
+
+
+class Teller(Page):
+    """Takes the phrases of one utterance, clause after clause."""
+
+    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset()) -> None:
+        super().__init__({}, definitions, tokens, frozenset())
+        self._kinds_on = kinds_on
+        self._hint: Kind | None = None
+        self.lost: list[Lost] = []
+        self._last_sort = ""
+
+    @property
+    def tokens(self) -> Sequence[Token]:
+        """The words of the utterance."""
+        return self._tokens
+
+    def damages(self, kind: str, count: int) -> bool:
+        """Take so many tiedowns as damaged: of those told, or as they are brought in; False where one thing was seen."""
+        if count == 1 and (self._tiedown is not None or Kind(kind) in self._kinds_on):
+            return False
+        if self._tiedown is not None and self._tiedown.kind is Kind(kind):
+            self._some(count, {"damaged": True})
+        elif Kind(kind) in self._kinds_on:
+            self.drafts.nouns.append(Draft("tiedowns", "state", count, Kind(kind), {"damaged": True}))
+        else:
+            self._new(count, Kind(kind), {"damaged": True})
+        return True
+
+    def lip(self, piece: Piece) -> None:
+        """Take how far a lip stands out."""
+        self.drafts.slack["lip_in"] = self._inches(piece)
+
+    # ---- one clause
+
+    def take(self, told: Sequence[Phrase], hint: Kind | None = None) -> None:
+        """Take the phrases of one clause that tells."""
+        self._hint = hint
+        if any(phrase.verb in {"swap", "instead"} for phrase in told) and self._swapped(told):
+            return
+        for phrase in told:
+            self._begin(phrase)
+            if phrase.unknown and phrase.head is not None and self._inside(phrase):
+                self._lose(phrase, "unknown word", self._tokens[phrase.unknown[0].start].word)
+                continue
+            self._phrase(phrase)
+            self._fixing = False
+
+    def _swapped(self, told: Sequence[Phrase]) -> bool:
+        """Take "swap the straps for chains", "straps instead of chains", "change the chains to five"."""
+        kinds = [phrase for phrase in told if phrase.sort == "kind" and phrase.head]
+        first = told[0].verb
+        if first != "swap" and not any(phrase.verb == "instead" for phrase in told) and not kinds:
+            return False
+        if len(kinds) == 1 and first == "swap":
+            number = next((phrase.number for phrase in told if phrase.number is not None), None)
+            facts = [piece for phrase in told for piece in phrase.facts]
+            if number is not None:
+                self._add(Draft("tiedowns", "fix", number, Kind(kinds[0].head.key_of("kind")), self._tie_facts(Phrase(), facts)))  # type: ignore[union-attr]
+            return number is not None
+        if not kinds or len(kinds) > 2:  # noqa: PLR2004 - one goes, one comes
+            return False
+        old, new = (kinds[0], kinds[-1]) if first == "swap" else (kinds[-1], kinds[0])
+        facts = self._tie_facts(new, new.facts) | {"kind": Kind(new.head.key_of("kind"))}  # type: ignore[union-attr]
+        facts |= {"count": new.number} if new.number is not None else {}
+        gone = Kind(old.head.key_of("kind")) if len(kinds) > 1 and old.head else None
+        self._add(Draft("tiedowns", "swap", kind=gone, facts=facts, plural=self._plural(old) if gone else True))
+        return True
+
+    def _begin(self, phrase: Phrase) -> None:
+        self._verb = {"fix": "fix", "add": "add", "remove": "remove", "swap": "swap"}.get(phrase.verb, "state")
+        if phrase.more and self._verb == "state":
+            self._verb = "add"
+        if phrase.only and self._verb == "state" and phrase.number is not None and phrase.sort == "kind" and self._kinds_on:
+            self._verb = "fix"
+        self._fixing = self._verb == "fix"
+        self.drafts.fix |= self._fixing
+        if self._fixing and phrase.cued and not phrase.denied and self._last_weights and (phrase.weights or phrase.number is not None):
+            self._last_weights.pop()
+        noun = self._noun
+        if self._fixing and noun and noun.noun == "coils" and not (noun.weights or noun.facts or noun.count) and not phrase.head:
+            noun.verb = "fix"
+        self._last_weights = None
+
+    def _inside(self, phrase: Phrase) -> bool:
+        """Return whether a word nobody knows stands inside the phrase: before its head, behind its first piece."""
+        return phrase.head is not None and any(phrase.start <= word.start < phrase.head.start or word.start == phrase.end for word in phrase.unknown)
+
+    def _lose(self, phrase: Phrase, why: str, word: str = "") -> None:
+        self.lost.append(Lost(phrase.start, phrase.end, why, word, phrase.sort))
+
+    def words(self, start: int, end: int) -> str:
+        """Return what was said between two places."""
+        return " ".join(token.word or f"{token.value:g}" for token in self._tokens[start:end])
+
+    def _phrase(self, phrase: Phrase) -> None:
+        if phrase.sort not in {"coil", ""}:
+            for piece in phrase.facts:
+                if piece.sort == "eye":
+                    self._coil_fact(piece, phrase)
+        match phrase.sort:
+            case "kind" | "anytie":
+                self._tie(phrase)
+            case "coil":
+                self._coil(phrase)
+            case "article":
+                self._article(phrase)
+            case "counted" | "mats" | "cradle" | "pallet":
+                self._rest_on(phrase)
+            case "part":
+                self._rated_part(phrase)
+            case _:
+                self._headless(phrase)
+        self._last_sort = phrase.sort or self._last_sort
+
+    # ---- facts
+
+    def _tie_facts(self, phrase: Phrase, pieces: Sequence[Piece]) -> dict[str, Any]:  # noqa: C901, PLR0912 - one branch a sort of fact
+        facts: dict[str, Any] = {}
+        crossed = any(piece.sort == "crossed" for piece in pieces)
+        for piece in pieces:
+            match piece.sort:
+                case "size":
+                    facts["size_in"] = piece.value
+                case "inches":
+                    facts["size_in"] = self._inches(piece)
+                case "grade":
+                    facts["grade"] = piece.key
+                case "material":
+                    facts["material"] = piece.key
+                case "thickness":
+                    facts["thickness_in"] = piece.value
+                case "pull":
+                    facts["pulls"] = piece.key
+                    self.drafts.assumed.append(_FORWARD if piece.key in {"forward", "rearward"} else _SIDEWAYS)
+                case "path":
+                    facts["path"] = piece.key
+                case "through":
+                    facts["through"] = "eye"
+                case "over":
+                    facts["through"] = "top"
+                    if not crossed:
+                        facts["pulls"] = "over"
+                    if piece.key != "top":
+                        facts["place"] = piece.key
+                case "crossed":
+                    facts["crossed"] = True
+                case "doubled":
+                    facts["doubled"] = True
+                case "unmarked":
+                    facts["unmarked"] = True
+                case "protect":
+                    self._protected(facts, piece)
+                case "adjustable":
+                    facts["adjustable"] = piece.key == "yes"
+                case "place":
+                    self._place(facts, piece)
+        if facts.get("pulls") == "over" and any(piece.sort == "pull" for piece in pieces):
+            facts["pulls"] = next(piece.key for piece in pieces if piece.sort == "pull")
+        for mark in phrase.marks:
+            if mark.sort == "weight" and isinstance(mark.value, Weight):
+                facts[self._what_mark(phrase)] = mark.value.pounds
+        return facts
+
+    def _what_mark(self, phrase: Phrase) -> str:
+        sorts = {mark.sort for mark in phrase.marks}
+        return "breaking_lb" if "breaking" in sorts else "pretension_lb" if "pretension" in sorts else "marked_lb"
+
+    def _protected(self, facts: dict[str, Any], piece: Piece) -> None:
+        if piece.key == "yes":
+            facts["edge_protected"] = True
+        else:
+            self.drafts.seen.append("no edge protection")
+
+    def _place(self, facts: dict[str, Any], piece: Piece) -> None:
+        way = {"front": "forward", "rear": "rearward"}.get(piece.key)
+        if way:
+            facts["pulls"] = way
+            self.drafts.assumed.append(_FORWARD)
+        elif piece.key == "middle":
+            facts["place"] = "middle"
+
+    def _inches(self, piece: Piece) -> float:
+        """Return a measure in inches."""
+        if not isinstance(piece.value, Length):
+            return float(piece.value)
+        return round(sum(value * factor(self._definitions, unit, "inch") for value, unit in piece.value.parts), 4)
+
+    # ---- tiedowns
+
+    def _tie(self, phrase: Phrase) -> None:  # noqa: C901, PLR0911, PLR0912 - the ways to speak of tiedowns read best in one place
+        word = phrase.head.key_of("kind") if phrase.head else ""
+        kind = Kind(word) if word else None
+        facts = self._tie_facts(phrase, phrase.facts)
+        self._others(phrase)
+        if any(piece.sort == "each_way" for piece in phrase.facts):
+            self._each_way(phrase.number or 1, kind, facts)
+            return
+        if phrase.denied:
+            self._no_tie(phrase, kind, facts)
+            return
+        if phrase.ref == "part" or (phrase.ref == "them" and phrase.number is not None and self._verb == "remove"):
+            self._part_of(phrase.number or 1, kind, facts)
+            return
+        if phrase.more and phrase.number is None:
+            phrase.number = 1
+        if phrase.each_side:
+            phrase.number = 2 * (phrase.number or 1)
+        if phrase.number is not None or (phrase.indefinite and phrase.ref not in {"all", "both"}):
+            count = phrase.number if phrase.number is not None else 1
+            if phrase.fewer:
+                self._add(Draft("tiedowns", "remove", count, kind))
+                return
+            self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite)
+            return
+        self._those(phrase, kind, facts)
+
+    def _new(self, count: int, kind: Kind | None, facts: dict[str, Any], *, each: bool = False, plural: bool = True, total: bool = False, definite: bool = False) -> None:
+        if self._fixing and self._tiedown and self._noun is self._tiedown and self._tiedown.verb not in {"remove", "fix"} and not (kind is not self._tiedown.kind and self._kinds_on):
+            old = self._tiedown
+            kept = {key: value for key, value in old.facts.items() if kind is old.kind or key not in MADE_OF}
+            old.count, old.kind, old.plural = count, kind or old.kind, plural
+            old.facts = self._facts = kept | facts
+            return
+        verb = "fix" if total and self._verb == "state" else self._verb
+        if definite and verb == "state" and self._tiedown is None and kind in self._kinds_on and facts:
+            verb = "state"
+        draft = self._add(Draft("tiedowns", verb, count, kind, facts, plural=plural))
+        draft.each = each
+        if self._tiedown is None:
+            draft.facts |= {key: value for key, value in self.drafts.tiedown_facts.items() if key not in draft.facts}
+            self.drafts.tiedown_facts = {}
+        self._tiedown, self._facts = draft, draft.facts
+
+    def _no_tie(self, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
+        if kind and phrase.number is None and not facts:
+            self._add(Draft("tiedowns", "remove", kind=kind, facts={"quiet": True}))
+        elif phrase.number is not None and not facts:
+            self.drafts.denied.append(float(phrase.number))
+            self.drafts.fix = True
+        else:
+            self._lose(phrase, "denied")
+
+    def _part_of(self, count: int, kind: Kind | None, facts: dict[str, Any]) -> None:
+        if self._verb == "remove":
+            self._add(Draft("tiedowns", "remove", count, kind))
+            return
+        if self._tiedown and kind in {None, self._tiedown.kind}:
+            self._some(count, facts)
+            return
+        if kind and kind not in self._kinds_on:
+            self._new(count, kind, facts)
+            return
+        draft = self._add(Draft("tiedowns", "state", kind=kind, some=[(count, facts)]))
+        self._tiedown, self._facts = draft, facts
+
+    def _those(self, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
+        """Take "the chains are grade eighty", "all the straps", "chains over the top", with no number."""
+        if self._verb == "fix" and kind and kind not in self._kinds_on and self._tiedown is None and self._kinds_on:
+            draft = self._add(Draft("tiedowns", "fix", kind=kind, facts=facts))
+            self._tiedown, self._facts = draft, draft.facts
+            return
+        if self._tiedown and self._tiedown.kind is kind and self._verb == "state":
+            self._of_tiedown(facts)
+            self._facts = self._tiedown.facts
+            return
+        there = kind in self._kinds_on if kind else bool(self._kinds_on)
+        if self._verb == "remove":
+            only = {key: facts[key] for key in ("pulls", "through", "place", "crossed") if key in facts}
+            made = {key: facts[key] for key in MADE_OF if key in facts}
+            self._add(Draft("tiedowns", "remove", kind=kind, plural=self._plural(phrase), only=only, made=made))
+            return
+        if not there and phrase.pron == "them" and self._kinds_on and kind:
+            # "they're chains", where straps were told
+            draft = self._add(Draft("tiedowns", "fix", kind=kind, facts=facts))
+            self._tiedown, self._facts = draft, draft.facts
+            return
+        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref:
+            self._new(1, kind, facts, plural=False)
+            return
+        if not there and not phrase.definite and not phrase.ref and kind and phrase.only and not facts:
+            return  # "straps only today": what comes next says how many
+        only, made = self._which(phrase, facts)
+        draft = self._add(Draft("tiedowns", self._verb if self._verb in {"state", "fix"} else "state", kind=kind, plural=self._plural(phrase), only=only, made=made, facts=facts))
+        draft.there = phrase.definite
+        self._tiedown, self._facts = draft, draft.facts
+
+    def _which(self, phrase: Phrase, facts: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
+        """Split off what stands before the noun: "the forward chains are ..." points at those that run so."""
+        if phrase.head is None or not phrase.definite:
+            return {}, {}
+        before = [piece for piece in phrase.facts if piece.end <= phrase.head.start]
+        behind = [piece for piece in phrase.facts if piece.start >= phrase.head.end]
+        if not before or not behind:
+            return {}, {}
+        told = self._tie_facts(Phrase(), before)
+        only = {key: value for key, value in told.items() if key in _RUN}
+        made = {key: value for key, value in told.items() if key in MADE_OF}
+        for key in (*only, *made):
+            if facts.get(key) == told[key]:
+                del facts[key]
+        return only, made
+
+    def _plural(self, phrase: Phrase) -> bool:
+        if phrase.head is None:
+            return True
+        return self._tokens[phrase.head.end - 1].word.endswith("s") or self._tokens[phrase.head.end - 1].word == "webbing"
+
+    def _each_way(self, count: int, kind: Kind | None, facts: dict[str, Any]) -> None:
+        facts = {key: value for key, value in facts.items() if key != "pulls"}
+        if kind or self._tiedown is None or self._tiedown.count != 2 * count:
+            self._new(2 * count, kind, facts)
+        self._some(count, {"pulls": "forward"}, together=True)
+        self._some(count, {"pulls": "rearward"}, together=True)
+
+    # ---- facts and numbers without a noun
+
+    def _headless(self, phrase: Phrase) -> None:  # noqa: C901, PLR0911, PLR0912 - the ways to leave a noun out read best in one place
+        self._others(phrase)
+        ties = [piece for piece in phrase.facts if piece.sort in OF_TIEDOWN or piece.sort == "place"]
+        facts = self._tie_facts(phrase, ties)
+        coil_facts = [piece for piece in phrase.facts if piece.sort in {"eye", "metal"}]
+        nth = next((piece for piece in phrase.facts if piece.sort == "nth"), None)
+        if any(piece.sort == "again" for piece in phrase.facts):
+            self.drafts.same_again = True
+            return
+        if any(piece.sort == "eyeword" for piece in phrase.facts) and self._bore(phrase):
+            return
+        measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
+        if measure and self._measure(phrase, measure):
+            return
+        if phrase.weights:
+            self._weigh(phrase, nth)
+            facts = {} if not ties else facts
+        elif nth is not None and (coil_facts or phrase.verb):
+            self._nth_coil(nth, phrase)
+            return
+        for piece in coil_facts:
+            self._coil_fact(piece, phrase)
+        number = None if phrase.weights else phrase.number
+        if any(piece.sort == "each_way" for piece in phrase.facts):
+            self._each_way(number or 1, self._hint, facts)
+            return
+        if self._hint and number is not None and phrase.ref != "them":
+            self._new(number, self._hint, facts)
+            self._hint = None
+            return
+        if number is not None:
+            self._numbered(number, phrase, facts)
+        elif facts:
+            self._facts_alone(phrase, facts)
+
+    def _numbered(self, number: int, phrase: Phrase, facts: dict[str, Any]) -> None:
+        if phrase.denied:
+            self.drafts.denied.append(float(number))
+            self.drafts.fix = True
+            return
+        if self._verb == "remove":
+            if phrase.one and self._tiedown is None and not self._kinds_on:
+                self._lose(phrase, "not placed")
+                return
+            self.drafts.fewer.append(number)
+            return
+        if phrase.fewer:
+            self.drafts.fewer.append(number)
+            return
+        if phrase.more:
+            draft = self._add(Draft("tiedowns", "add", number, None, facts))
+            self._tiedown, self._facts = draft, draft.facts
+            return
+        if not facts:
+            if phrase.one and phrase.pron not in {"", "one"}:
+                return
+            if phrase.ref in {"them", "all"} and self._tiedown and self._tiedown.count in {None, number}:
+                self._tiedown.count = number
+                return
+            self.drafts.numbers.append(number)
+            self._last_weights = self.drafts.numbers
+            return
+        made = facts.keys() & MADE_OF
+        if phrase.ref in {"all", "both"} and not (made and not self._kinds_on and self._tiedown is None):
+            self._all_of(number)
+            self._tell_everyone(facts)
+            return
+        full = self._tiedown is not None and (self._tiedown.count or 0) <= sum(count for count, _ in self._tiedown.some)
+        fresh = (self._tiedown is None and not self._kinds_on) or (self._tiedown is not None and full and "grade" in facts)
+        if made and fresh and phrase.ref != "part" and ("grade" in facts or facts.keys() - made or "size_in" in facts):
+            self._new(number, Kind.CHAIN, facts)
+            return
+        self._some(number, facts)
+
+    def _facts_alone(self, phrase: Phrase, facts: dict[str, Any]) -> None:
+        if phrase.denied:
+            self._lose(phrase, "denied")
+            return
+        match phrase.ref:
+            case "all" | "both":
+                self._tell_everyone(facts)
+            case "rest" | "other":
+                self._other(facts)
+            case "same":
+                self._same(facts)
+            case "half":
+                draft = self._tiedown
+                if draft and draft.count:
+                    self._some(draft.count // 2, facts)
+                else:
+                    self._lose(phrase, "not placed")
+            case _:
+                self._of_tiedown(facts)
+
+    def _tell_everyone(self, facts: dict[str, Any]) -> None:
+        if self._tiedown is not None:
+            for draft in self.drafts.nouns:
+                if draft.noun == "tiedowns" and draft.verb != "remove":
+                    draft.facts |= {key: value for key, value in facts.items() if key not in draft.facts}
+            self._shared |= facts
+        else:
+            self.drafts.every_tiedown |= facts
+
+    # ---- coils and weights
+
+    def _others(self, phrase: Phrase) -> None:
+        """Take what is told of rows, blocking, the deck, nails and the yard, whatever noun it stands beside."""
+        for piece in phrase.facts:
+            match piece.sort:
+                case "row":
+                    self.drafts.row = piece.key if piece.key in {"transverse", "lengthwise"} else "lengthwise"
+                case "blocked":
+                    self._blocked(piece.key, told=True)
+                case "unblocked":
+                    self._blocked(piece.key, told=False)
+                case "ondeck":
+                    self._support({"on_deck": piece.key == "yes"})
+                case "nailed":
+                    self._support({"nailed_only": piece.key != "no"} | ({"cradle": True} if piece.key == "cradle" else {}))
+                case "held":
+                    self._support({"held": True})
+                case "yard":
+                    self.drafts.yard = piece.key == "yard"
+                case "length" if isinstance(piece.value, Length):
+                    self._long(phrase, piece.value)
+
+    def _long(self, phrase: Phrase, length: Length) -> None:
+        if phrase.sort == "article":
+            return
+        feet = length.feet(self._definitions)
+        if self._noun and self._noun.noun == "articles":
+            self._noun.facts["length_ft"] = feet
+        else:
+            self.drafts.article_facts["length_ft"] = feet
+
+    def _blocked(self, way: str, *, told: bool) -> None:
+        if way in {"forward", "both", "blocked"}:
+            facts = {"blocked_forward": told}
+            if self._noun and self._noun.noun == "articles":
+                self._noun.facts |= facts
+            else:
+                self.drafts.article_facts |= facts
+        if way in {"rearward", "both"}:
+            self._support({"blocked_rearward": told})
+
+    def _coil_fact(self, piece: Piece, phrase: Phrase) -> None:
+        if phrase.denied and piece.sort == "eye":
+            self.drafts.denied.append(piece.key)
+            self.drafts.fix = True
+            return
+        if piece.sort == "metal" and self._noun and self._noun.noun == "articles":
+            return
+        self._of_coil({piece.sort: piece.key_of(piece.sort) or piece.key})
+
+    def _bore(self, phrase: Phrase) -> bool:
+        """Take "the bore is twenty four inches"."""
+        inches = next((piece for piece in phrase.facts if piece.sort in {"inches", "size"}), None)
+        value = self._inches(inches) if inches else phrase.number
+        if value is not None:
+            self._of_coil({"bore_in": float(value)})
+        return value is not None
+
+    def measured(self, phrase: Phrase, key: str, value: float) -> None:
+        """Put a measure in inches where its name belongs."""
+        if key in {"lip_in", "wrap_in", "timber_in"}:
+            self.drafts.slack[key] = value
+        elif key in {"take_up_in", "lead_in"}:
+            self._of_tiedown({key: value})
+        elif key in {"gap_in", "edge_height_in"}:
+            self._support({key: value})
+        elif self._noun and self._noun.noun == "articles":
+            self._lose(phrase, "not placed")
+        else:
+            self._of_coil({key: value})
+
+    def _measure(self, phrase: Phrase, measure: Piece) -> bool:
+        """Take "sixty inches wide", "thirty feet long", "at forty five degrees"."""
+        key = measure.key_of("measure")
+        inches = next((piece for piece in phrase.facts if piece.sort in {"inches", "size", "length"}), None)
+        value = None
+        if inches is not None:
+            value = self._inches(inches)
+        elif phrase.number is not None:
+            value = float(phrase.number)
+        if value is None:
+            return False
+        if key == "length":
+            self._length(value / 12)
+        elif key == "angle":
+            self._of_tiedown({"angle_deg": value})
+        else:
+            self.measured(phrase, key, value)
+        return True
+
+    def _weigh(self, phrase: Phrase, nth: Piece | None) -> None:
+        if nth is not None:
+            self._nth_coil(nth, phrase)
+            return
+        for piece in phrase.weights:
+            weight: Weight = piece.value
+            if phrase.denied:
+                self.drafts.denied.append(weight.pounds)
+                self.drafts.fix = True
+            elif phrase.vague:
+                self.drafts.clash = f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
+            elif phrase.total:
+                self._together(weight)
+            elif phrase.number is not None and phrase.number > 1:
+                draft = self._add(Draft("coils", self._verb, count=phrase.number))
+                draft.weights.append(weight)
+                draft.unnamed = True
+                self._last_weights = draft.weights
+            elif self._is_tag(phrase):
+                self._tagged(weight)
+            else:
+                self._weight(weight, apart=phrase.one or phrase.ref == "other", each=phrase.each)
+
+    def _is_tag(self, phrase: Phrase) -> bool:
+        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
+        return tag and self._noun is not None and self._noun is self._tiedown
+
+    def _nth_coil(self, nth: Piece, phrase: Phrase) -> None:
+        draft = self._add(Draft("coils", self._verb))
+        draft.nth = -1 if nth.key == "last" else int(nth.key)
+        draft.weights += [piece.value for piece in phrase.weights]
+        draft.facts |= {piece.sort: piece.key for piece in phrase.facts if piece.sort in {"eye", "metal"}}
+        self._last_weights = draft.weights
+
+    def _coil(self, phrase: Phrase) -> None:
+        self._others(phrase)
+        told_before = [noun for noun in self.drafts.nouns if noun.noun == "coils"]
+        if phrase.denied:
+            if phrase.weights or phrase.facts or phrase.number:
+                self._lose(phrase, "denied")
+            else:
+                self._add(Draft("coils", "remove", count=None))
+            return
+        if self._verb == "remove":
+            self._add(Draft("coils", "remove", count=phrase.number or 1, another=phrase.indefinite or phrase.one))
+            return
+        nth = next((piece for piece in phrase.facts if piece.sort == "nth"), None)
+        if nth is not None:
+            self._nth_coil(nth, phrase)
+            return
+        if any(piece.sort == "again" for piece in phrase.facts):
+            self.drafts.same_again = True
+            return
+        if phrase.number is not None and phrase.number in _TRADE_COIL and not phrase.weights and not self._plural(phrase):
+            pounds = phrase.number * 1000.0
+            phrase.weights.append(Piece(phrase.head.sense, phrase.start, phrase.end, frozenset(), Weight(pounds, thousands_unsaid=True, unit="", assumed="")))  # type: ignore[union-attr]
+            phrase.number = None
+        place = next((piece for piece in phrase.facts if piece.sort == "place" and phrase.head and piece.start < phrase.head.start), None)
+        draft = self._add(Draft("coils", self._verb, count=phrase.number))
+        if place is not None and phrase.definite:
+            draft.nth, draft.count = (1 if place.key == "front" else -2), None
+        draft.another = bool(told_before) and (phrase.indefinite or phrase.one or phrase.number is not None)
+        for piece in phrase.facts:
+            if piece.sort == "eye" and phrase.denied:
+                self.drafts.denied.append(piece.key)
+            elif piece.sort in {"eye", "metal"}:
+                draft.facts[piece.sort] = piece.key_of(piece.sort) or piece.key
+        measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
+        weights = [piece.value for piece in phrase.weights]
+        if measure is not None and not weights:
+            self._measure(phrase, measure)
+        if phrase.total and weights:
+            weights = [self._each({"count": phrase.number or 1, "weight": weights[0]})["weight"]]
+        if phrase.vague and weights:
+            self.drafts.clash = f"I heard about {weights[0].pounds:,.0f} pounds. Say the figure on the tag or the papers."
+        draft.weights += weights
+        self._last_weights = draft.weights
+        if not told_before:
+            draft.facts |= {key: value for key, value in self.drafts.coil_facts.items() if key not in draft.facts}
+            self.drafts.coil_facts = {}
+            if self.drafts.weights and not draft.weights:
+                draft.weights.append(self.drafts.weights.pop(0))
+        self._also_of_ties(phrase)
+
+    def _also_of_ties(self, phrase: Phrase) -> None:
+        ties = [piece for piece in phrase.facts if piece.sort in OF_TIEDOWN - {"inches", "size"}]
+        if ties:
+            self._of_tiedown(self._tie_facts(Phrase(), ties))
+
+    # ---- other cargo, supports, parts
+
+    def _article(self, phrase: Phrase) -> None:
+        self.drafts.coil_facts.pop("metal", None)
+        name = (phrase.head.key_of("article") if phrase.head else "") or "article"
+        if phrase.denied:
+            self._lose(phrase, "denied")
+            return
+        self._others(phrase)
+        plural = self._plural(phrase)
+        count = phrase.number or 1
+        if phrase.number is None and plural and name in _PLURAL_ARTICLES:
+            self.drafts.assumed.append(f"{name.capitalize()}s without a number are taken as one piece, with that weight in all.")
+        draft = self._add(Draft("articles", self._verb, count=count, facts={"name": name}))
+        draft.there = phrase.definite
+        lengths = [piece for piece in phrase.facts if piece.sort == "length"]
+        if lengths:
+            draft.facts["length_ft"] = lengths[0].value.feet(self._definitions)
+        if phrase.weights:
+            draft.weights.append(phrase.weights[0].value)
+        elif self.drafts.weights:
+            draft.weights.append(self.drafts.weights.pop(0))
+        self._last_weights = draft.weights
+        for piece in phrase.facts:
+            if piece.sort in {"blocked", "unblocked"}:
+                draft.facts["blocked_forward"] = piece.sort == "blocked"
+        self._also_of_ties(phrase)
+
+    def _rest_on(self, phrase: Phrase) -> None:
+        if phrase.sort == "pallet" and phrase.weights and phrase.number is not None:
+            self._article(phrase)
+            return
+        if phrase.each_side:
+            phrase.number = 2 * (phrase.number or 1)
+        self._others(phrase)
+        sort = phrase.sort
+        key = phrase.head.key_of("counted") if sort == "counted" and phrase.head else sort
+        there = not phrase.denied and self._verb != "remove"
+        measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
+        if measure is not None and self._measure(phrase, measure):
+            return
+        rated = [mark for mark in phrase.marks if mark.sort == "weight"]
+        if rated and key in {"bunks", "timbers"}:
+            self._support({f"{key[:-1]}_rated_lb": rated[0].value.pounds})
+        if sort != "counted":
+            self._support({key: there})
+        elif phrase.more or self._verb in {"add", "remove"} and phrase.number is not None:
+            sign = -1 if self._verb == "remove" or phrase.fewer else 1
+            self._more({"counted": key, "count": phrase.number or 1}, sign=sign)
+            self.drafts.adds |= {key} if self._verb == "add" and not phrase.more else set()
+        elif phrase.number is not None and phrase.denied:
+            self.drafts.denied.append(float(phrase.number))
+            self.drafts.fix = True
+        elif phrase.number is not None:
+            self._support({key: phrase.number})
+            self.drafts.counted = key
+        elif not there:
+            self._support({key: 0})
+        elif phrase.indefinite:
+            self._support({key: 1})
+            self.drafts.counted = key
+        elif not rated:
+            self._uncounted(key)
+        self._also_of_ties(phrase)
+
+    def _uncounted(self, key: str) -> None:
+        if key == "bunks":
+            self.drafts.uncounted = True
+        else:
+            self.drafts.taken |= {key: 2}
+            self.drafts.taken_assumed |= {key: _TAKEN[key]}
+
+    def _rated_part(self, phrase: Phrase) -> None:
+        part = phrase.head.key_of("part") if phrase.head else ""
+        limits = [piece.value.pounds for piece in (*phrase.marks, *phrase.weights) if piece.sort == "weight"]
+        if limits and part in _RATED:
+            self._part({"part": _RATED[part], "limit": limits[0]})
+        elif limits and part == "front":
+            self.drafts.front["rated_lb"] = limits[0]
+        elif part == "front" and any(piece.sort == "length" for piece in phrase.facts):
+            length = next(piece for piece in phrase.facts if piece.sort == "length")
+            self.drafts.front["height_ft"] = length.value.feet(self._definitions)
+        elif part == "threads" and phrase.number is not None:
+            self._of_tiedown({"threads_left": float(phrase.number)})
+        elif part == "takeup" and any(piece.sort in {"inches", "size"} for piece in phrase.facts):
+            inches = next(piece for piece in phrase.facts if piece.sort in {"inches", "size"})
+            value = self._inches(inches)
+            self._of_tiedown({"take_up_in": value})
+        elif part == "binder" and any(piece.sort in {"inches", "size"} for piece in phrase.facts) and phrase.number is None:
+            self._of_tiedown({"take_up_in": self._inches(next(piece for piece in phrase.facts if piece.sort in {"inches", "size"}))})
+        elif part in {"binder", "hook", "winch", "anchor"} and not phrase.denied:
+            self.drafts.assumed.append("Binders are taken as part of their chains.")
+            self._also_of_ties(phrase)
+        else:
+            self._lose(phrase, "denied" if phrase.denied else "not placed")
+
+    def finish(self) -> Told:
+        """Return all that was told."""
+        for noun in self.drafts.nouns:
+            if self.drafts.denied and noun.verb == "state":
+                noun.verb = "fix"
+            if noun.noun == "tiedowns":
+                noun.facts |= {key: value for key, value in self._shared.items() if key not in noun.facts}
+        return Told(self.drafts, self.lost)
