@@ -80,8 +80,8 @@ def _together(
         return None
     joined = kit.understander.hear(text)
     meet = len(first.tokens)
-    spans = any(part.start < meet < part.end for part in joined.fragments)
-    if joined.left_over or not spans or joined.cost > first.cost + heard.cost:
+    spans = any(part.start < meet < part.end for part in joined.fragments) or len(joined.lost) < len(first.lost) + len(heard.lost)
+    if joined.left_over or joined.asking or not (spans or first.unfinished) or joined.cost > first.cost + heard.cost:
         return None
     drafts = kit.understander.drafts(joined)
     meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)

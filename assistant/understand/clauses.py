@@ -40,7 +40,7 @@ _CONTENT = frozenset({"num", "weight", "size", "length", "inches", "kind", "coil
                       "eye", "grade", "pull", "path", "over", "through", "crossed", "unmarked", "fault", "protect", "anytie",
                       "blocked", "metal", "part", "place"})  # fmt: skip
 _INVERTED = frozenset({"'is'", "'are'", "'do'", "'does'", "'did'", "'am'", "'can'", "'could'", "'should'", "'will'", "'would'", "'may'", "'have'", "'has'", "'was'", "'were'"})
-_ASKING = frozenset({"'what'", "'how'", "'why'", "'when'", "'where'", "'which'", "'who'", "'whose'"})
+_ASKING = frozenset({"'what'", "'how'", "'why'", "'anything'", "'when'", "'where'", "'which'", "'who'", "'whose'"})
 _SUBJECT = frozenset({"who", "pron", "det", "kind", "coil", "part"})
 _SOFT = frozenset({"filler", "and", "but", "or", "hedge"})
 

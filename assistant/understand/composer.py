@@ -8,7 +8,7 @@ from assistant.load.model import Kind, Load
 from assistant.phrase.grammar import Grammar
 from assistant.phrase.tokens import Token
 from assistant.understand.clauses import Act, Clause, clauses
-from assistant.understand.frames import Asked, fixed, frame, gear
+from assistant.understand.frames import fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
 from assistant.understand.observe import Observation, observations
@@ -101,7 +101,7 @@ class _Hearing:
         if held:
             self._lost.append(Lost(held[0].start, held[-1].end, clause.act.value))
         if told:
-            own = gear(clause, phrases(told, self._words), self._tokens)
+            own = order(clause, self._tokens) or gear(clause, phrases(told, self._words), self._tokens)
             if own is not None:
                 self._fragments.append(Fragment(own.name, own.values, own.start, own.end))
                 return
@@ -177,7 +177,7 @@ class _Hearing:
         cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
         cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
-        unfinished = last is not None and last.sort in _WAITS
+        unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS)
         return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished)
 
 

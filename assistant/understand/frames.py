@@ -21,7 +21,7 @@ class Asked(NamedTuple):
 
 def fixed(clause: Clause) -> Piece | None:
     """Return the fixed question or order that a clause is, if it is one."""
-    return next((piece for piece in clause.pieces if piece.key_of("fixed")), None)
+    return next((piece for piece in clause.pieces if piece.sort == "fixed"), None)
 
 
 _RATED = frozenset({"marked", "marknoun"})
@@ -44,9 +44,33 @@ def frame(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -
     tie = next((phrase for phrase in gathered if phrase.sort in {"kind", "anytie"} or _made(phrase)), None)
     if words[:2] == ["how", "many"] or words[:3] == ["how", "much", "more"] or {"how", "many"} <= set(words):
         return _how_many(clause, gathered, tie)
-    if tie is not None and (_GOOD & set(words) or any(piece.sort in _RATED for piece in clause.pieces)):
+    said = set(words)
+    if tie is not None and (_GOOD & said or any(piece.sort in _RATED for piece in clause.pieces)):
         return _rating(clause, tie)
-    return None
+    name = next((name for name, needs in _FRAMES if all(any(_in(words, word) for word in one) for one in needs)), "")
+    return Asked(name, {}, clause.start, clause.end) if name else None
+
+
+def _in(words: Sequence[str], said: str) -> bool:
+    """Return whether a word, or several in a row, stand among words."""
+    wanted = said.split()
+    return any(list(words[at : at + len(wanted)]) == wanted for at in range(len(words) - len(wanted) + 1))
+
+
+_WHAT = ("what", "which", "how", "anything", "tell me")
+_AM = ("am i", "is it", "are we", "is that", "is this", "will it", "will that", "does it", "does that", "is she", "do i", "can i", "could i", "would it", "would that", "is everything", "are they", "is my", "is the")
+_FRAMES: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...] = (
+    ("next_stop", (("when", "how often", "how far", "how soon", "how long"), ("stop", "check", "look", "inspect", "recheck", "tighten", "retighten", "again", "next"))),
+    ("read_back", (("what", "read", "say", "tell", "repeat"), ("told", "tell you", "said", "have you got", "got so far", "you have", "you got", "heard so far", "on there so far", "so far"))),
+    ("holds", (("how much", "what"), ("room", "margin", "spare", "cushion", "extra", "to spare", "over by", "leeway", "wiggle"))),
+    ("how_many_any", (("how much", "how short", "how far"), ("short", "more", "under"))),
+    ("movement", (("which way", "what way", "where", "can it", "will it"), ("move", "roll", "slide", "shift", "go first", "give"))),
+    ("why", (("why", "how come"),)),
+    ("least", (("what", "which"), ("add", "fix it", "make it right", "make it legal", "put on", "do about"))),
+    ("check", (("what", "which", "anything"), ("missing", "need", "needs", "lack", "wrong", "forget", "forgot", "else", "left", "do i do", "should i do", "short", "now"))),
+    ("check", (_AM, ("good", "legal", "ok", "okay", "short", "enough", "fine", "ready", "alright", "set", "covered", "safe", "over", "under", "done", "pass", "hold", "good to go", "get it", "do it", "roll", "go", "cut it", "work", "all right", "solid", "tight enough"))),
+)
+"""What is asked, by words of which each group has one; the first that fits."""
 
 
 def _made(phrase: Phrase) -> bool:
@@ -80,6 +104,15 @@ def _how_many(clause: Clause, gathered: Sequence[Phrase], tie: Phrase | None) ->
 
 def _rating(clause: Clause, tie: Phrase) -> Asked:
     return Asked("rating", _made_of(tie), clause.start, clause.end)
+
+
+def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
+    """Return the order that a clause gives in words of its own: "say that back to me"."""
+    words = [token.word for token in tokens[clause.start : clause.end] if token.word not in {"so", "okay", "please", "now", "can", "could", "you"}]
+    speaks = words[:1] and words[0] in {"say", "read", "repeat", "tell", "give", "run", "play"}
+    if speaks and ("back" in words or {"load", "got"} & set(words)) and len(words) <= 8 and not any(piece.sort in {"num", "weight", "kind"} for piece in clause.pieces):
+        return Asked("read_back", {}, clause.start, clause.end)
+    return None
 
 
 _MINE = frozenset({"my"})

@@ -22,6 +22,7 @@ _WRITTEN = (
     (re.compile(r"(\d/\d+)\s?(?:ths|th|s)\b", re.I), r"\1"),
     (re.compile(r"\b(g|gr)-(\d+)", re.I), r"\1 \2"),
     (re.compile(r"(?<=\d)\s?k\b\s?(?=lb|#|pound)", re.I), "k "),
+    (re.compile(r"^\s*([^*]*\w)\*+\s*$"), r"no \1"),  # as people type what they mistyped once more
     (re.compile(r"[*_]+"), " "),
     (re.compile(r"(?<=[a-z])/(?=[a-z])", re.I), " "),
 )

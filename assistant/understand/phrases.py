@@ -94,11 +94,22 @@ class _Gatherer:
         self._apart = False
         """Whether an article or an "and" stood behind what the phrase has so far."""
 
+    def _taken_off(self) -> int | None:
+        """Return where "take", "pull" or "drop" stands with an "off" behind what it is about."""
+        offs = [at for at, piece in enumerate(self._pieces) if piece.sort == "off"]
+        takes = [at for at, piece in enumerate(self._pieces) if "takes" in piece.names and offs and at < offs[-1]]
+        return takes[0] if takes and any(is_head(one) or self._counts(one) or one.sort == "pron" for one in self._pieces[takes[0] : offs[-1]]) else None
+
     def gather(self) -> Iterator[Phrase]:
+        takes = self._taken_off()
         for at, piece in enumerate(self._pieces):
             self._singular = not self._words[piece.end - 1].endswith("s")
-            if self._opens(at, piece):
+            if self._opens(at, piece) or at == takes:
                 yield from self._close()
+            if at == takes:
+                self._verb, self._cued = "remove", True
+            elif piece.sort == "off" and not self._verb and self._is_off(at):
+                self._now.verb = "remove"
             self._take(at, piece)
         yield from self._close()
 
@@ -114,7 +125,7 @@ class _Gatherer:
         if now.empty:
             return False
         if piece.sort in {"fix", "add", "remove", "swap", "neg", "instead"}:
-            return True
+            return not (piece.sort == "fix" and self._only_named())
         if self._counts(piece):
             return self._number_opens(at)
         if piece.sort == "weight":
@@ -140,6 +151,17 @@ class _Gatherer:
         if piece.sort == "ref" and piece.key == "all":
             return not (now.head is not None and not now.facts and at + 1 == len(self._pieces))
         return False
+
+    def _is_off(self, at: int) -> bool:
+        """Return whether what was told stands off now: "the strap is off"."""
+        before = self._pieces[at - 1] if at else None
+        return self._now.sort in {"kind", "anytie", "counted"} and before is not None and before.sort in {"cop", "filler", "kind", "fault"}
+
+    def _only_named(self) -> bool:
+        """Return whether the phrase so far only names which one: "the second one's actually nineteen six"."""
+        now = self._now
+        which = all(one.sort == "nth" for one in now.facts)
+        return which and not now.weights and now.number in {None, 1} and (bool(now.facts) or now.sort == "coil")
 
     def _not_its(self, head: Piece) -> bool:
         """Return whether what the phrase has so far is of another noun than the head that stands here."""
@@ -216,6 +238,8 @@ class _Gatherer:
             now.covers(piece)
         elif is_head(piece):
             now.head = piece
+            if now.ref == "them" and now.number is not None:
+                now.ref = "part"
             now.definite |= self._det == "the"
             now.indefinite |= self._det == "a"
             if self._det in {"all", "both"} and not now.ref:
@@ -253,6 +277,8 @@ class _Gatherer:
             self._apart = True
         elif sort in {"fix", "add", "remove", "swap", "instead"}:
             self._verb, self._cued = sort, True
+            if not now.empty:
+                now.verb = sort
         elif sort == "neg":
             self._deny(at, piece)
         elif sort == "hedge" and piece.key == "vague":

@@ -11,6 +11,7 @@ from assistant.phrase.slots import Length, Weight
 from assistant.phrase.tokens import Token
 from assistant.phrase.units import factor
 from assistant.understand.heard import Lost
+from assistant.understand.lexicon import Sense
 from assistant.understand.phrases import OF_TIEDOWN, Phrase
 from assistant.understand.scan import Piece
 
@@ -32,6 +33,12 @@ class Told:
     lost: list[Lost] = field(default_factory=list)
 
 
+def _thousands(phrase: Phrase) -> Piece:
+    """Return a bare number as the thousands of pounds that it is of a coil."""
+    weight = Weight((phrase.number or 0) * 1000.0, thousands_unsaid=True, unit="", assumed="")
+    return Piece(Sense("weight", ""), phrase.start, phrase.end, frozenset({"weight"}), weight)
+
+
 class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
@@ -41,6 +48,8 @@ class Teller(Page):
         self._hint: Kind | None = None
         self.lost: list[Lost] = []
         self._last_sort = ""
+        self.uncounted = False
+        """Whether tiedowns were told of without a number, and none are on."""
 
     @property
     def tokens(self) -> Sequence[Token]:
@@ -144,6 +153,22 @@ class Teller(Page):
             case _:
                 self._headless(phrase)
         self._last_sort = phrase.sort or self._last_sort
+
+    def _some(self, count: int, facts: dict[str, Any], *, together: bool = False) -> None:
+        """Tell facts of so many: of those just told, unless these run so that they must be others."""
+        draft = self._tiedown
+        if draft is not None and not together and self._others_than(draft.facts, facts):
+            self._beside(draft, count, facts)
+            return
+        super()._some(count, facts, together=together)
+
+    @staticmethod
+    def _others_than(told: dict[str, Any], facts: dict[str, Any]) -> bool:
+        """Return whether no tiedown can run both ways: what hooks to the load goes over nothing, an X is no straight one."""
+        direct = told.get("path") == "direct" and "through" in facts
+        hooked = facts.get("path") == "direct" and "through" in told
+        straight = bool(told.get("crossed")) and not facts.get("crossed") and ("path" in facts or "through" in facts)
+        return direct or hooked or straight
 
     # ---- facts
 
@@ -307,7 +332,9 @@ class Teller(Page):
             draft = self._add(Draft("tiedowns", "fix", kind=kind, facts=facts))
             self._tiedown, self._facts = draft, draft.facts
             return
-        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref:
+        if not there and phrase.ref != "part" and not phrase.definite and (phrase.each or self._plural(phrase)) and kind and facts:
+            self.uncounted = True
+        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref and not phrase.each:
             self._new(1, kind, facts, plural=False)
             return
         if not there and not phrase.definite and not phrase.ref and kind and phrase.only and not facts:
@@ -361,6 +388,8 @@ class Teller(Page):
         measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
         if measure and self._measure(phrase, measure):
             return
+        if nth is not None and phrase.number is not None and phrase.number in _TRADE_COIL and not phrase.weights:
+            phrase.weights.append(_thousands(phrase))
         if phrase.weights:
             self._weigh(phrase, nth)
             facts = {} if not ties else facts
@@ -399,6 +428,12 @@ class Teller(Page):
         if phrase.more:
             draft = self._add(Draft("tiedowns", "add", number, None, facts))
             self._tiedown, self._facts = draft, draft.facts
+            return
+        waiting = self._tiedown is not None and self._tiedown.count is None and self._tiedown.kind not in self._kinds_on
+        if waiting and self._tiedown is not None and phrase.ref != "part":
+            self._tiedown.count = number
+            self._tiedown.facts |= facts
+            self.uncounted = False
             return
         if not facts:
             if phrase.one and phrase.pron not in {"", "one"}:
@@ -595,8 +630,7 @@ class Teller(Page):
             self.drafts.same_again = True
             return
         if phrase.number is not None and phrase.number in _TRADE_COIL and not phrase.weights and not self._plural(phrase):
-            pounds = phrase.number * 1000.0
-            phrase.weights.append(Piece(phrase.head.sense, phrase.start, phrase.end, frozenset(), Weight(pounds, thousands_unsaid=True, unit="", assumed="")))  # type: ignore[union-attr]
+            phrase.weights.append(_thousands(phrase))
             phrase.number = None
         place = next((piece for piece in phrase.facts if piece.sort == "place" and phrase.head and piece.start < phrase.head.start), None)
         draft = self._add(Draft("coils", self._verb, count=phrase.number))
