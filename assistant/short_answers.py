@@ -36,13 +36,16 @@ def settle(
 ) -> tuple[Answer, Conversation] | None:
     """Take an utterance as the answer to what was asked, if it is one; `again` takes what was held until now."""
     pending = conversation.pending
-    if pending is None or not heard.tokens or heard.asking:
+    if pending is None or not heard.tokens or heard.asking or heard.supposed is not None:
         return None
     if pending.settles:
         settled = _settle_question(utterance, heard, conversation, pending.settles, kit, again)
         put = None if settled else instead(heard, pending.settles, kit, unsure)
         return _put_in(utterance, conversation, put, again) if put else settled
     whole = kit.understander.whole(heard)
+    sorts = kit.understander.grammar.sorts
+    if any(sorts[name] in {"ask", "command"} for name in whole) and "dont_know" not in whole:
+        return None
     if "dont_know" in whole and pending.spoken:
         return _put_aside(utterance, conversation, pending.asked[0], kit)
     value = len(heard.fragments) == 1 and heard.names <= _VALUES

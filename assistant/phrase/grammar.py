@@ -161,11 +161,11 @@ class Grammar:
     """What each word that says yes or no by itself says."""
 
     @cached_property
-    def fixed(self) -> dict[tuple[str, ...], str]:
+    def fixed(self) -> dict[tuple[str, ...], tuple[str, str]]:
         """Questions and orders that are always said in the same words."""
         sorts = {"ask", "command"}
         return {
-            phrase.pieces: phrase.fragment
+            phrase.pieces: ("order" if self.sorts[phrase.fragment] == "command" else "ask", phrase.fragment)
             for phrase in self.phrases
             if not phrase.slots and self.sorts[phrase.fragment] in sorts and phrase.fragment not in {"note", "correct_note"}
         }

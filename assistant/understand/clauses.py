@@ -53,21 +53,32 @@ def clauses(pieces: Sequence[Piece]) -> tuple[Clause, ...]:
 def _cut(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
     begun = 0
     for place, piece in enumerate(pieces):
-        if _ordered(piece) or (place and _ordered(pieces[place - 1])):
-            if place > begun:
-                yield tuple(pieces[begun:place])
-            begun = place
+        if place == begun:
             continue
-        if place > begun and ((piece.breaks and any(_CONTENT & one.names for one in pieces[begun:place])) or _begins(pieces, place, begun)):
+        told = any(_CONTENT & one.names for one in pieces[begun:place])
+        asks = piece.sort == "ask" or (piece.sort == "order" and not told)
+        done = ordered(pieces[place - 1]) and (pieces[place - 1].sort == "order" or piece.breaks or piece.sort in _SOFT)
+        if asks or done or (piece.breaks and (told or ordered(pieces[place - 1]))) or (not ordered(pieces[begun]) and _begins(pieces, place, begun)):
             yield tuple(pieces[begun:place])
             begun = place
     if begun < len(pieces):
         yield tuple(pieces[begun:])
 
 
-def _ordered(piece: Piece) -> bool:
+def misplaced(pieces: Sequence[Piece]) -> frozenset[tuple[int, int]]:
+    """Return the places of what has the words of an order, and stands in the middle of what is told."""
+    found = set()
+    told = False
+    for piece in pieces:
+        told = (told and not piece.breaks) or bool(_CONTENT & piece.names)
+        if piece.sort == "order" and told:
+            found.add((piece.start, piece.end))
+    return frozenset(found)
+
+
+def ordered(piece: Piece) -> bool:
     """Return whether a piece is a fixed question or order, and nothing that corrects what comes behind it."""
-    return bool(piece.key_of("fixed")) and piece.sort == "fixed"
+    return piece.sort in {"ask", "order"}
 
 
 def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
@@ -108,17 +119,26 @@ def _asks_there(pieces: Sequence[Piece], place: int, begun: int) -> bool:
 
 
 def _act(part: tuple[Piece, ...]) -> Clause:
-    if any(_ordered(piece) for piece in part):
+    if ordered(part[0]) or any(piece.sort == "ask" for piece in part):
         return Clause(part, Act.ASK)
     first = next((place for place, piece in enumerate(part) if not piece.names <= _all_soft(piece)), 0)
     names = part[first].names
-    if names & _ASKING or (names & _INVERTED and _asks_there(part, first, first)):
+    if names & _ASKING or (names & _INVERTED and (_asks_there(part, first, first) or _is_asked(part, first))):
         return Clause(part, Act.ASK)
     for place, piece in enumerate(part):
         found = _cue(part, place, piece)
         if found:
             return Clause(part, found, _scope(part, place, found))
     return Clause(part, Act.TELL)
+
+
+_VERBS = frozenset({"'is'", "'are'", "'will'", "'would'", "'do'", "'does'", "'can'", "'should'"})
+
+
+def _is_asked(part: Sequence[Piece], first: int) -> bool:
+    """Return whether a clause begins with a verb and its subject behind it: "are five chains enough"."""
+    after = part[first + 1] if first + 1 < len(part) else None
+    return bool(part[first].names & _VERBS) and after is not None and after.sort in {"num", "kind", "det", "coil", "part", "who", "pron"}
 
 
 def _all_soft(piece: Piece) -> frozenset[str]:

@@ -1,13 +1,13 @@
 """From tokens to what an utterance tells, asks and orders; every token ends somewhere, or is named as lost."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from assistant.load.model import Kind, Load
 from assistant.phrase.grammar import Grammar
 from assistant.phrase.tokens import Token
-from assistant.understand.clauses import Act, Clause, clauses
+from assistant.understand.clauses import Act, Clause, clauses, misplaced
 from assistant.understand.frames import fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
@@ -34,16 +34,22 @@ class Composer:
 
     scanner: Scanner
     definitions: str
+    alone: Mapping[str, str]
+    """Questions and orders of one word, which are that only where nothing else is said."""
 
     @classmethod
     def of(cls, lexicon: Lexicon, grammar: Grammar) -> "Composer":
         """Return one that goes by a lexicon."""
-        return cls(Scanner(lexicon, grammar), grammar.definitions)
+        alone = {words[0]: name for words, (_, name) in grammar.fixed.items() if len(words) == 1}
+        return cls(Scanner(lexicon, grammar), grammar.definitions, alone)
 
     def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False) -> Heard:
         """Take tokens apart, as they are meant beside what is on the deck; `marked` if a question mark stood last."""
         pieces = self.scanner.pieces(tokens)
-        hearing = _Hearing(tokens, load, self.definitions)
+        misread = misplaced(pieces)
+        if misread:  # "two go forward and two go back" takes nothing back
+            pieces = self.scanner.pieces(tokens, misread)
+        hearing = _Hearing(tokens, load, self.definitions, self.alone)
         found = clauses(pieces)
         for place, clause in enumerate(found):
             hearing.take(clause, last=place + 1 == len(found), marked=marked)
@@ -53,7 +59,8 @@ class Composer:
 class _Hearing:
     """Takes the clauses of one utterance, one after another."""
 
-    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str) -> None:
+    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str]) -> None:
+        self._alone = alone
         self._tokens = tokens
         self._words = [token.word for token in tokens]
         kinds = frozenset(group.kind for group in load.tiedowns)
@@ -67,12 +74,13 @@ class _Hearing:
 
     def take(self, clause: Clause, *, last: bool, marked: bool) -> None:
         """Take one clause."""
-        ordered = fixed(clause)
-        if ordered is not None:
-            self._fragments.append(Fragment(ordered.key_of("fixed"), {}, clause.start, clause.end))
-            rest = tuple(piece for piece in clause.pieces if piece is not ordered)
-            if any(piece.sort not in {"filler", "and", "who", "det", "prep"} for piece in rest):
-                self._suppose(rest)
+        word = self._words[clause.start] if clause.end == clause.start + 1 else ""
+        if word in self._alone and (len(self._tokens) == 1 or self._fragments):
+            self._fragments.append(Fragment(self._alone[word], {}, clause.start, clause.end))
+            return
+        said = fixed(clause)
+        if said is not None and clause.act is Act.ASK:
+            self._fixed(clause, said)
             return
         match clause.act:
             case Act.ASK:
@@ -84,8 +92,27 @@ class _Hearing:
             case _:
                 self._tell_or_hold(clause)
 
+    def _fixed(self, clause: Clause, said: Piece) -> None:
+        """Take a fixed question or order; what stands beside a question is what it is about."""
+        rest = tuple(piece for piece in clause.pieces if piece is not said)
+        about = [piece for piece in rest if piece.sort in {"kind", "anytie", "coil", "weight", "num", "size", "grade", "length", "article"}]
+        asked = frame(clause, phrases(rest, self._words), self._tokens) if about else None
+        if asked is not None:
+            self._fragments.append(Fragment(*asked))
+            return
+        self._fragments.append(Fragment(said.key, {}, clause.start, clause.end))
+        for piece in rest:
+            if self._words[piece.start] in self._alone:
+                self._fragments.append(Fragment(self._alone[self._words[piece.start]], {}, piece.start, piece.end))
+        if about:
+            self._suppose(rest)
+
     def _ask(self, clause: Clause) -> None:
-        asked = frame(clause, phrases(clause.pieces, self._words), self._tokens)
+        gathered = phrases(clause.pieces, self._words)
+        asked = frame(clause, gathered, self._tokens)
+        if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in gathered):
+            self._suppose(clause.pieces)
+            return
         if asked is None:
             self._asking = True
             self._lost.append(Lost(clause.start, clause.end, "asked"))
@@ -189,7 +216,7 @@ def _fragment(phrase: Phrase) -> Fragment:
     facts = tuple((piece.sort, piece.key, str(piece.value)) for piece in phrase.facts)
     weights = tuple(str(piece.value) for piece in phrase.weights)
     values: dict[str, Any] = {"facts": facts, "weights": weights, "head": phrase.head.sense if phrase.head else None,
-                              "as": (phrase.ref, phrase.more, phrase.denied, phrase.verb)}  # fmt: skip
+                              "as": (phrase.ref, phrase.more, phrase.denied, phrase.verb, phrase.total)}  # fmt: skip
     if phrase.number is not None:
         values["count"] = phrase.number
     if phrase.weights:
@@ -215,7 +242,7 @@ def _name(phrase: Phrase) -> str:
     if phrase.weights:
         return "weight" if not phrase.facts else "coil"
     if phrase.number is not None and not phrase.facts:
-        return "number"
+        return "more_tiedowns" if phrase.more else "number"
     if phrase.facts and all(piece.sort in {"size", "grade", "inches", "material"} for piece in phrase.facts) and phrase.number is None:
         return "sized"
     return "attribute" if phrase.number is None else "some_of_them"

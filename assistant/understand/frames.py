@@ -21,7 +21,7 @@ class Asked(NamedTuple):
 
 def fixed(clause: Clause) -> Piece | None:
     """Return the fixed question or order that a clause is, if it is one."""
-    return next((piece for piece in clause.pieces if piece.sort == "fixed"), None)
+    return next((piece for piece in clause.pieces if piece.sort in {"ask", "order"}), None)
 
 
 _RATED = frozenset({"marked", "marknoun"})
@@ -42,7 +42,11 @@ def frame(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -
     """
     words = [token.word for token in tokens[clause.start : clause.end]]
     tie = next((phrase for phrase in gathered if phrase.sort in {"kind", "anytie"} or _made(phrase)), None)
-    if words[:2] == ["how", "many"] or words[:3] == ["how", "much", "more"] or {"how", "many"} <= set(words):
+    counted = {"have", "got", "on", "count", "told"} & set(words) and not {"need", "take", "takes", "put", "add", "more"} & set(words)
+    if {"how", "many"} <= set(words) and counted and tie is not None:
+        return Asked("read_back", {}, clause.start, clause.end)
+    more = tie is not None and (tie.more or "more" in words) and {"need", "needs", "enough"} & set(words)
+    if more or words[:2] == ["how", "many"] or words[:3] == ["how", "much", "more"] or {"how", "many"} <= set(words):
         return _how_many(clause, gathered, tie)
     said = set(words)
     if tie is not None and (_GOOD & said or any(piece.sort in _RATED for piece in clause.pieces)):
@@ -109,6 +113,9 @@ def _rating(clause: Clause, tie: Phrase) -> Asked:
 def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
     """Return the order that a clause gives in words of its own: "say that back to me"."""
     words = [token.word for token in tokens[clause.start : clause.end] if token.word not in {"so", "okay", "please", "now", "can", "could", "you"}]
+    rules = [piece for piece in clause.pieces if piece.sort == "rules"]
+    if len(rules) == 1 and not any(piece.sort in {"num", "weight", "kind", "coil"} for piece in clause.pieces):
+        return Asked("use_rules", {"rules": rules[0].key}, clause.start, clause.end)
     speaks = words[:1] and words[0] in {"say", "read", "repeat", "tell", "give", "run", "play"}
     if speaks and ("back" in words or {"load", "got"} & set(words)) and len(words) <= 8 and not any(piece.sort in {"num", "weight", "kind"} for piece in clause.pieces):
         return Asked("read_back", {}, clause.start, clause.end)

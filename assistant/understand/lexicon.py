@@ -94,7 +94,7 @@ class Lexicon:
         return {name: tuple(rules) for name, rules in found.items()}
 
 
-def read_lexicon(folder: Path | None = None, fixed: Mapping[tuple[str, ...], str] | None = None) -> Lexicon:
+def read_lexicon(folder: Path | None = None, fixed: Mapping[tuple[str, ...], tuple[str, str]] | None = None) -> Lexicon:
     """Read and check words and rules.
 
     Raises
@@ -116,7 +116,7 @@ def read_lexicon(folder: Path | None = None, fixed: Mapping[tuple[str, ...], str
     for words, name in (fixed or {}).items():
         said = tuple(whole for word in words for whole in whole_words(word))
         if len(said) > 1:  # a single word is one only where nothing else is said
-            entries.setdefault(said, []).append(Sense("fixed", name))
+            entries.setdefault(said, []).append(Sense(name[0], name[1]))
     rules = read_toml(place, "rules.toml")
     known = {name for sort, keys in written.items() for name in (sort, *(f"{sort}.{key}" for key in keys))}
     known |= {name for rule in rules["rule"] for name in (rule["makes"], rule["makes"].split(".")[0])}

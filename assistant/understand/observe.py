@@ -64,7 +64,7 @@ def observations(pieces: Sequence[Piece], kind_before: str = "") -> list[Observa
             one = _lip(pieces, place)
         elif piece.sort == "fault":
             one = _fault(pieces, place, kind_before, taken)
-        elif piece.sort == "fixed":
+        elif piece.sort == "fixed" and not any(one.sort == "fault" or one.key_of("part") in {"lip", "inner lip"} for one in pieces):
             one = _mended(pieces, place)
         else:
             continue
@@ -207,14 +207,9 @@ def _of_them(pieces: Sequence[Piece], place: int, kind_before: str, places: set[
 
 
 def _mended(pieces: Sequence[Piece], place: int) -> Observation:
-    names: set[str] = set()
-    places = {place}
-    for at, piece in enumerate(pieces):
-        if piece.sort == "fault" or not any(sort in piece.names for sort in ("part", "kind", "coil", "counted", "pallet", "papers", "fault")):
-            if piece.sort == "fault":
-                places.add(at)
-            continue
-        places.add(at)
-        names.add(piece.key_of("part") or piece.key_of("kind") or piece.key_of("counted") or piece.sort)
-    name = next(iter(sorted(names)), "")
-    return Observation(name, "fixed", frozenset(places), fixed=True)
+    """Return what was mended: the part or the tiedown that is named beside the word."""
+    named = [at for at, piece in enumerate(pieces) if any(sort in piece.names for sort in ("part", "kind", "coil", "counted", "pallet", "papers"))]
+    places = frozenset({place, *named[:1]})
+    piece = pieces[named[0]] if named else None
+    name = (piece.key_of("part") or piece.key_of("kind") or piece.key_of("counted") or piece.sort) if piece else ""
+    return Observation(name, "fixed", places, fixed=True)

@@ -167,7 +167,7 @@ class _Gatherer:
         """Return whether what the phrase has so far is of another noun than the head that stands here."""
         now = self._now
         sorts = {one.sort for one in now.facts}
-        coil = head.sort in {"coil", "article"}
+        coil = head.sort in {"coil", "article", "part"}
         if (now.weights or "eye" in sorts) and not coil:
             return True
         if now.ref in {"them", "all"} and now.facts:

@@ -68,20 +68,22 @@ class Scanner:
         self._counts = frozenset({"a", "an"})
         self._named: dict[tuple[Sense, ...], frozenset[str]] = {}
 
-    def pieces(self, tokens: Sequence[Token]) -> tuple[Piece, ...]:
-        """Return the pieces of an utterance, in order."""
-        words = self._words(tokens)
+    def pieces(self, tokens: Sequence[Token], barred: frozenset[tuple[int, int]] = frozenset()) -> tuple[Piece, ...]:
+        """Return the pieces of an utterance, in order; at the places that are barred no expression stands."""
+        words = self._words(tokens, barred)
         return tuple(self._composed(words, tokens))
 
     # ---- words and numbers
 
-    def _words(self, tokens: Sequence[Token]) -> list[Piece]:
+    def _words(self, tokens: Sequence[Token], barred: frozenset[tuple[int, int]]) -> list[Piece]:
         slots, count = self._slots.on(tokens), len(tokens)
         best: list[tuple[float, Piece | None]] = [(0.0, None)] * (count + 1)
         for at in range(count - 1, -1, -1):
             cheapest = (_UNKNOWN + best[at + 1][0], self._unknown(tokens, at))
             for cost, piece in self._starting(tokens, at, slots):
                 total = cost + best[piece.end][0]
+                if (at, piece.end) in barred:
+                    continue
                 if total < cheapest[0]:
                     cheapest = (total, piece)
             best[at] = cheapest

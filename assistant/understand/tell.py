@@ -507,9 +507,11 @@ class Teller(Page):
                     self.drafts.yard = piece.key == "yard"
                 case "length" if isinstance(piece.value, Length):
                     self._long(phrase, piece.value)
+        if phrase.sort in {"counted", "mats", "cradle", "pallet", "kind"} and phrase.weights and not (phrase.sort == "pallet" and phrase.number is not None):
+            self._weigh(phrase, None)
 
     def _long(self, phrase: Phrase, length: Length) -> None:
-        if phrase.sort == "article":
+        if phrase.sort in {"article", "part"}:
             return
         feet = length.feet(self._definitions)
         if self._noun and self._noun.noun == "articles":
@@ -738,6 +740,7 @@ class Teller(Page):
 
     def _rated_part(self, phrase: Phrase) -> None:
         part = phrase.head.key_of("part") if phrase.head else ""
+        self._others(phrase)
         limits = [piece.value.pounds for piece in (*phrase.marks, *phrase.weights) if piece.sort == "weight"]
         if limits and part in _RATED:
             self._part({"part": _RATED[part], "limit": limits[0]})

@@ -85,9 +85,10 @@ class Understander:
         for start, end in _trimmed(said):
             for name in self._fixed.get(tuple(said[start:end]), ()):
                 found.setdefault(name, Fragment(name, {}, 0, len(said)))
-        for part in heard.fragments:
-            if len(heard.fragments) == 1 and self.grammar.sorts.get(part.name) == "reply":
-                found.setdefault(part.name, part)
+        if len(heard.fragments) == 1 and "as" in heard.fragments[0].values:
+            part = heard.fragments[0]
+            _, more, _, _, total = part.values["as"]
+            found |= {name: part for name, told in (("in_all", total), ("more", more)) if told}
         return found
 
     def fluent(self, text: str) -> str:
