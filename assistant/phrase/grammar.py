@@ -250,11 +250,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         asking=frozenset(hearing["asking"]),
         question={name: tuple(tuple(said.split()) for said in told) for name, told in hearing["question"].items()},
         measures=frozenset(hearing["measures"]),
-        means=(
-            *_means(hearing["means"]),
-            *_whole_of(hearing["contracted"]),
-            *_apostrophes(hearing["without_apostrophe"]["words"]),
-        ),
+        means=tuple(_means(hearing["means"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
         sentences=read_toml(place, "sentences.toml"),
         answers=tuple(

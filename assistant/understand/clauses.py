@@ -70,7 +70,7 @@ def misplaced(pieces: Sequence[Piece]) -> frozenset[tuple[int, int]]:
     found = set()
     told = False
     for piece in pieces:
-        told = (told and not piece.breaks) or bool(_CONTENT & piece.names)
+        told = (told and not piece.breaks) or bool((_CONTENT | _ASKING) & piece.names)
         if piece.sort == "order" and told:
             found.add((piece.start, piece.end))
     return frozenset(found)
@@ -103,6 +103,8 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
         own_subject = "who" in after or ("pron" in after and ("cop" in following or "have" in following or "verb" in following))
         cue = after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"}
         return bool(own_subject or cue or (after & (_ASKING | _INVERTED) and _asks_there(pieces, place + 1, begun)))
+    if piece.sort in {"add", "remove"} and any(one.sort == "notyet" for one in pieces[begun:place]) and pieces[place - 1].sort not in {"notyet", "who", "prep"}:
+        return True
     # "... i need two more": a subject with a cue of its own
     if "who" in names and told and place + 1 < len(pieces):
         return bool(after & {"notyet", "notnow", "neg", "have", "verb", "cop", "takes", "remove"} or "'would'" in after)
@@ -152,7 +154,7 @@ def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
     names = piece.names
     if piece.sort == "notyet" or ("notyet" in names and piece.sort in {"verb", "filler"}):
         following = part[place + 1].names if place + 1 < len(part) else frozenset()
-        if "neg" in following:
+        if following & {"neg", "unmarked", "unblocked", "protect", "adjustable", "fault"} and names & {"'can'", "'will'", "'could'"}:
             return None  # "can not be tightened", "will not"
         return Act.NOT_YET
     if piece.sort == "notnow":

@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from assistant.phrase.slots import Weight
+from assistant.understand.lexicon import Sense
 from assistant.understand.scan import Piece
 
 HEADS = ("kind", "anytie", "coil", "article", "counted", "mats", "cradle", "pallet", "part")
@@ -65,6 +67,16 @@ class Phrase:
         """Let a piece be part of it."""
         self.start = piece.start if self.start < 0 else self.start
         self.end = piece.end
+
+
+TRADE_COIL = range(10, 81)
+"""A bare number in this range, told of a coil, is its thousands of pounds ("a forty coil"); common practice, no source."""
+
+
+def thousands(number: float, start: int, end: int) -> Piece:
+    """Return a bare number as the thousands of pounds that it is of a coil."""
+    weight = Weight(number * 1000.0, thousands_unsaid=True, unit="", assumed="")
+    return Piece(Sense("weight", ""), start, end, frozenset({"weight"}), weight)
 
 
 def is_head(piece: Piece) -> bool:
@@ -155,7 +167,8 @@ class _Gatherer:
     def _is_off(self, at: int) -> bool:
         """Return whether what was told stands off now: "the strap is off"."""
         before = self._pieces[at - 1] if at else None
-        return self._now.sort in {"kind", "anytie", "counted"} and before is not None and before.sort in {"cop", "filler", "kind", "fault"}
+        stands = before is not None and before.sort in {"cop", "filler", "kind", "fault", "takes"}
+        return stands and (self._now.sort in {"kind", "anytie", "counted", "coil"} or self._now.number is not None)
 
     def _only_named(self) -> bool:
         """Return whether the phrase so far only names which one: "the second one's actually nineteen six"."""
@@ -193,6 +206,9 @@ class _Gatherer:
         """Return whether a number begins a phrase: not where it counts a head told just before it."""
         now, after = self._now, self._next(at)
         before = self._pieces[at - 1] if at else None
+        which = bool(now.facts) and now.head is None and all(one.sort in {"place", "nth"} for one in now.facts)
+        if which and ((now.number is None and self._pieces[at].sort == "pron") or (now.one and not now.weights and now.definite)):
+            return False
         if before is not None and "'x'" in before.names:
             return now.number is not None
         if now.number is not None:
@@ -240,7 +256,8 @@ class _Gatherer:
             now.head = piece
             if now.ref == "them" and now.number is not None:
                 now.ref = "part"
-            now.definite |= self._det == "the"
+            before = self._pieces[at - 1] if at else None
+            now.definite |= self._det == "the" or (before is not None and before.sort == "pron")
             now.indefinite |= self._det == "a"
             if self._det in {"all", "both"} and not now.ref:
                 now.ref = self._det
@@ -249,6 +266,9 @@ class _Gatherer:
         elif sort in OF_TIEDOWN or sort in {"eye", "metal", "row", "blocked", "unblocked", "length", "place", "ondeck", "nailed", "deck", "measure", "yard", "held", "number", "eyeword", "again"}:
             now.facts.append(piece)
             now.covers(piece)
+            now.definite |= now.head is None and any("'the'" in part.names for part in piece.parts)
+            if self._words[piece.start] in {"a", "an"}:  # "a half inch chain" is one
+                self._det = "a"
             self._apart = False
         elif sort == "nth":
             now.facts.append(piece)
@@ -309,6 +329,8 @@ class _Gatherer:
         value = 1 if piece.sort == "pron" else int(piece.value)
         if now.number is None:
             now.number = value
+        elif now.one and value in TRADE_COIL:
+            now.weights.append(thousands(value, now.start, now.end))
         now.one = piece.sort == "pron" or "num.1" in piece.names
         now.definite |= self._det == "the"
         if after is not None and after.sort in {"of", "ref"} and not (now.head is not None and after.sort == "ref"):

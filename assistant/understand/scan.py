@@ -149,7 +149,7 @@ class Scanner:
 
     def _numbers(self, tokens: Sequence[Token], at: int, slots: SlotsOn) -> Iterator[tuple[float, Piece]]:
         for end, weight in slots.read("weight", at):
-            if weight.thousands_unsaid:
+            if weight.thousands_unsaid or (weight.maybe and any(token.word == "and" for token in tokens[at:end])):
                 continue
             yield self._weight_cost(weight, tokens, at, end), self._number("weight", weight, tokens, at, end)
         for end, inches in slots.read("size", at):

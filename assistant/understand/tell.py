@@ -12,7 +12,7 @@ from assistant.phrase.tokens import Token
 from assistant.phrase.units import factor
 from assistant.understand.heard import Lost
 from assistant.understand.lexicon import Sense
-from assistant.understand.phrases import OF_TIEDOWN, Phrase
+from assistant.understand.phrases import OF_TIEDOWN, TRADE_COIL, Phrase, thousands
 from assistant.understand.scan import Piece
 
 _FORWARD = "Forward and rearward are taken as the movement that a tiedown keeps the load from."
@@ -20,8 +20,6 @@ _SIDEWAYS = "Left and right are taken as the movement that a tiedown keeps the l
 _TAKEN = {"timbers": "Timbers without a number are taken as two.", "wedges": "Wedges without a number are taken as two."}
 _RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor": "anchor_lb"}
 _PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
-_TRADE_COIL = range(10, 81)
-"""A bare number in this range before "coil" is its thousands of pounds ("a forty coil"); common practice, no source."""
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
 
 
@@ -31,12 +29,6 @@ class Told:
 
     drafts: Drafts
     lost: list[Lost] = field(default_factory=list)
-
-
-def _thousands(phrase: Phrase) -> Piece:
-    """Return a bare number as the thousands of pounds that it is of a coil."""
-    weight = Weight((phrase.number or 0) * 1000.0, thousands_unsaid=True, unit="", assumed="")
-    return Piece(Sense("weight", ""), phrase.start, phrase.end, frozenset({"weight"}), weight)
 
 
 class Teller(Page):
@@ -77,7 +69,9 @@ class Teller(Page):
     def take(self, told: Sequence[Phrase], hint: Kind | None = None) -> None:
         """Take the phrases of one clause that tells."""
         self._hint = hint
-        if any(phrase.verb in {"swap", "instead"} for phrase in told) and self._swapped(told):
+        turned = [phrase for phrase in told if phrase.sort == "kind"]
+        in_place = len(turned) == 2 and turned[1].denied and not turned[0].denied  # noqa: PLR2004 - one goes, one comes
+        if (in_place or any(phrase.verb in {"swap", "instead"} for phrase in told)) and self._swapped(told):
             return
         for phrase in told:
             self._begin(phrase)
@@ -86,13 +80,19 @@ class Teller(Page):
                 continue
             self._phrase(phrase)
             self._fixing = False
+        self._how_of_last(told)
+
+    def _how_of_last(self, told: Sequence[Phrase]) -> None:
+        """Refuse "two forward and two rearward crossed": how the last ones run may be meant of all, or of them alone."""
+        parts = [phrase for phrase in told if phrase.head is None and phrase.number is not None and any(piece.sort in {"pull", "place"} for piece in phrase.facts)]
+        how = [any(piece.sort in {"through", "path", "crossed"} for piece in phrase.facts) for phrase in parts]
+        if len(parts) > 1 and how[-1] and not any(how[:-1]):
+            self.drafts.clash = "I heard how the last ones run, but not the others. Say it of all of them, or of each."
 
     def _swapped(self, told: Sequence[Phrase]) -> bool:
         """Take "swap the straps for chains", "straps instead of chains", "change the chains to five"."""
         kinds = [phrase for phrase in told if phrase.sort == "kind" and phrase.head]
         first = told[0].verb
-        if first != "swap" and not any(phrase.verb == "instead" for phrase in told) and not kinds:
-            return False
         if len(kinds) == 1 and first == "swap":
             number = next((phrase.number for phrase in told if phrase.number is not None), None)
             facts = [piece for phrase in told for piece in phrase.facts]
@@ -175,6 +175,11 @@ class Teller(Page):
     def _tie_facts(self, phrase: Phrase, pieces: Sequence[Piece]) -> dict[str, Any]:  # noqa: C901, PLR0912 - one branch a sort of fact
         facts: dict[str, Any] = {}
         crossed = any(piece.sort == "crossed" for piece in pieces)
+        for sort in ("pull", "path", "grade", "size"):
+            if len({(piece.key, str(piece.value)) for piece in pieces if piece.sort == sort}) > 1:
+                self._two_at_once(phrase)
+        if {piece.sort for piece in pieces} >= {"through", "over"} and not crossed:
+            self._two_at_once(phrase)
         for piece in pieces:
             match piece.sort:
                 case "size":
@@ -218,6 +223,11 @@ class Teller(Page):
             if mark.sort == "weight" and isinstance(mark.value, Weight):
                 facts[self._what_mark(phrase)] = mark.value.pounds
         return facts
+
+    def _two_at_once(self, phrase: Phrase) -> None:
+        """Refuse two things told of the same tiedowns of which one excludes the other."""
+        if not self._fixing:
+            self.drafts.clash = f"I heard two things of the same tiedowns in “{self.words(phrase.start, phrase.end)}”. Say how many run each way."
 
     def _what_mark(self, phrase: Phrase) -> str:
         sorts = {mark.sort for mark in phrase.marks}
@@ -388,8 +398,12 @@ class Teller(Page):
         measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
         if measure and self._measure(phrase, measure):
             return
-        if nth is not None and phrase.number is not None and phrase.number in _TRADE_COIL and not phrase.weights:
-            phrase.weights.append(_thousands(phrase))
+        place = next((piece for piece in phrase.facts if piece.sort == "place" and piece.key in {"front", "rear"}), None)
+        if place is not None and phrase.one and (phrase.weights or coil_facts):
+            self._placed_coil(place, phrase)
+            return
+        if nth is not None and phrase.number is not None and phrase.number in TRADE_COIL and not phrase.weights:
+            phrase.weights.append(thousands(phrase.number or 0, phrase.start, phrase.end))
         if phrase.weights:
             self._weigh(phrase, nth)
             facts = {} if not ties else facts
@@ -415,6 +429,9 @@ class Teller(Page):
         if phrase.denied:
             self.drafts.denied.append(float(number))
             self.drafts.fix = True
+            return
+        if self._points(phrase):
+            self._lose(phrase, "not placed")
             return
         if self._verb == "remove":
             if phrase.one and self._tiedown is None and not self._kinds_on:
@@ -456,9 +473,18 @@ class Teller(Page):
             return
         self._some(number, facts)
 
+    def _points(self, phrase: Phrase) -> bool:
+        """Return whether it points at one tiedown of several by where it is: "the front one goes through the eye"."""
+        places = [piece for piece in phrase.facts if piece.sort == "place"]
+        others = [piece for piece in phrase.facts if piece.sort in OF_TIEDOWN]
+        return phrase.one and phrase.definite and bool(places) and bool(others)
+
     def _facts_alone(self, phrase: Phrase, facts: dict[str, Any]) -> None:
+        if self._verb == "remove":
+            self._lose(phrase, "not placed")
+            return
         if phrase.denied:
-            self._lose(phrase, "denied")
+            self._not_so_made(phrase, facts)
             return
         match phrase.ref:
             case "all" | "both":
@@ -475,6 +501,15 @@ class Teller(Page):
                     self._lose(phrase, "not placed")
             case _:
                 self._of_tiedown(facts)
+
+    def _not_so_made(self, phrase: Phrase, facts: dict[str, Any]) -> None:
+        """Take "not three eighths" as what it was before, where it is put right; hold every other denial."""
+        made = [value for key, value in facts.items() if key in {"size_in", "grade"}]
+        if facts and len(made) == len(facts):
+            self.drafts.denied += [float(value) for value in made]
+            self.drafts.fix = True
+        else:
+            self._lose(phrase, "denied")
 
     def _tell_everyone(self, facts: dict[str, Any]) -> None:
         if self._tiedown is not None:
@@ -612,6 +647,14 @@ class Teller(Page):
         draft.facts |= {piece.sort: piece.key for piece in phrase.facts if piece.sort in {"eye", "metal"}}
         self._last_weights = draft.weights
 
+    def _placed_coil(self, place: Piece, phrase: Phrase) -> None:
+        """Take "the back one is twelve thousand" as the coil that it is."""
+        draft = self._add(Draft("coils", self._verb))
+        draft.nth = 1 if place.key == "front" else -2
+        draft.weights += [piece.value for piece in phrase.weights]
+        draft.facts |= {piece.sort: piece.key for piece in phrase.facts if piece.sort in {"eye", "metal"}}
+        self._last_weights = draft.weights
+
     def _coil(self, phrase: Phrase) -> None:
         self._others(phrase)
         told_before = [noun for noun in self.drafts.nouns if noun.noun == "coils"]
@@ -631,8 +674,8 @@ class Teller(Page):
         if any(piece.sort == "again" for piece in phrase.facts):
             self.drafts.same_again = True
             return
-        if phrase.number is not None and phrase.number in _TRADE_COIL and not phrase.weights and not self._plural(phrase):
-            phrase.weights.append(_thousands(phrase))
+        if phrase.number is not None and phrase.number in TRADE_COIL and not phrase.weights and not self._plural(phrase):
+            phrase.weights.append(thousands(phrase.number or 0, phrase.start, phrase.end))
             phrase.number = None
         place = next((piece for piece in phrase.facts if piece.sort == "place" and phrase.head and piece.start < phrase.head.start), None)
         draft = self._add(Draft("coils", self._verb, count=phrase.number))
@@ -652,6 +695,9 @@ class Teller(Page):
             weights = [self._each({"count": phrase.number or 1, "weight": weights[0]})["weight"]]
         if phrase.vague and weights:
             self.drafts.clash = f"I heard about {weights[0].pounds:,.0f} pounds. Say the figure on the tag or the papers."
+        if phrase.each and weights:
+            for noun in told_before:
+                noun.weights += [] if noun.weights else weights[:1]
         draft.weights += weights
         self._last_weights = draft.weights
         if not told_before:
@@ -680,7 +726,7 @@ class Teller(Page):
         if phrase.number is None and plural and name in _PLURAL_ARTICLES:
             self.drafts.assumed.append(f"{name.capitalize()}s without a number are taken as one piece, with that weight in all.")
         draft = self._add(Draft("articles", self._verb, count=count, facts={"name": name}))
-        draft.there = phrase.definite
+        draft.there = phrase.definite or (phrase.number is None and not phrase.indefinite and not phrase.more)
         lengths = [piece for piece in phrase.facts if piece.sort == "length"]
         if lengths:
             draft.facts["length_ft"] = lengths[0].value.feet(self._definitions)

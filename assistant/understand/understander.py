@@ -54,6 +54,9 @@ class Understander:
         self._corrections = frozenset(
             phrase.pieces for phrase in grammar.phrases if phrase.fragment == "correct_note"
         )
+        self._means: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
+        for heard, meant in grammar.means:
+            self._means.setdefault(heard[0], []).append((heard, meant))
         self._closed = tuple(word for word in self.lexicon.names if word.isalpha() and len(word) >= _SHORTEST)
 
     def hear(self, text: str, load: Load | None = None) -> Heard:
@@ -70,6 +73,7 @@ class Understander:
             corrects = self.note_words([token.word for token in raw]) in self._corrections
             return Heard(raw, note=note, corrects=corrects)
         found, joined = self._fluent(normal(text))
+        found = self._meant(found)
         found, replaced = self._spelled(found)
         heard = self._composer.hear(found, load or Load(), marked=text.rstrip().endswith("?"))
         return heard._replace(replaced=replaced, joined=joined)
@@ -249,6 +253,23 @@ class Understander:
         for piece in pieces:
             rest = rest[rest.lower().index(piece) + len(piece) :]
         return rest.lstrip(" ,:;.-").strip() if pieces else None
+
+    def _meant(self, found: tuple[Token, ...]) -> tuple[Token, ...]:
+        """Replace what the ear mishears by what was meant."""
+        if not any(token.word in self._means for token in found):
+            return found
+        kept: list[Token] = []
+        at = 0
+        while at < len(found):
+            for heard, meant in self._means.get(found[at].word, ()):
+                if tuple(token.word for token in found[at : at + len(heard)]) == heard:
+                    kept += [Token(word, breaks=found[at].breaks and not place) for place, word in enumerate(meant)]
+                    at += len(heard)
+                    break
+            else:
+                kept.append(found[at])
+                at += 1
+        return tuple(kept)
 
     def _spelled(self, found: tuple[Token, ...]) -> tuple[tuple[Token, ...], tuple[tuple[str, str], ...]]:
         """Replace misspelled names from closed lists; a clear lead over the second best, and never towards a number."""
