@@ -28,9 +28,7 @@ def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
         case "undo":
             return _undo(utterance, conversation, kit)
         case "start_over":
-            empty = fold((StartOver(),), conversation.load)
-            turns = (*conversation.turns, (StartOver(),))
-            after = conversation.model_copy(update={"turns": turns, "load": empty, "pending": None, "focus": None})
+            after = conversation.turned((StartOver(),), (), ()).model_copy(update={"pending": None, "focus": None})
             return plain(utterance, "start over", after, "Empty deck. What is the load?"), after
         case "stop":
             after = conversation.model_copy(update={"pending": None})
@@ -65,12 +63,18 @@ def follow_all(
     return follow(utterance, parts[-1], conversation, kit)
 
 
+def undone(conversation: Conversation) -> Conversation:
+    """Return the conversation without its last turn: load and open items are what they were."""
+    turns = conversation.turns[:-1]
+    load = fold((change for turn in turns for change in turn), Load())
+    was = {"open": conversation.open_before[-1], "open_before": conversation.open_before[:-1]}
+    return conversation.model_copy(update={"turns": turns, "load": load, "pending": None, "focus": None, **was})
+
+
 def _undo(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     if not conversation.turns:
         return plain(utterance, "undo", conversation, "There is nothing to undo."), conversation
-    turns = conversation.turns[:-1]
-    load = fold((change for turn in turns for change in turn), Load())
-    after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None, "focus": None})
+    after = undone(conversation)
     answer, after = judged(utterance, "undo", after, kit)
     first, _, _ = answer.say.partition(". ")
     return answer.model_copy(update={"say": f"Undone. {first.rstrip('.')}."}), after

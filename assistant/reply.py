@@ -12,19 +12,19 @@ from assistant.conversation import Conversation, Pending
 from assistant.doubts import ask_instead, chosen
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
+from assistant.load.open_item import OpenItem, Why
 from assistant.offers import with_other
 from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
-from assistant.understand.heard import Fragment
 from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
-from assistant.understand.heard import Heard
+from assistant.understand.heard import Fragment, Heard
 from assistant.quiz_talk import answer_quiz
 from assistant.say.answer import Answer, CorrectNote, KeepNote
 from assistant.say.spell import spell
 from assistant.short_answers import settle
-from assistant.taking import read_back, told
+from assistant.taking import judged, opened_by, read_back, told
 from assistant.talk import hold_until_yes, is_that_right, not_understood, plain
 from assistant.what_if import is_supposed, what_if
 
@@ -68,7 +68,9 @@ def reply(
     if hazy and (_changes(conversation, after) or _part_of_it(answer, kit)):
         answer, after = _ask_whole(utterance, conversation, kit)
     answer, after = with_other((answer, after), conversation, others, kit, partial(_take, kit))
-    answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
+    if not answer.understood and after.held is None:
+        answer, after = _kept_open(answer, conversation, after, kit)
+    answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:], "open": after.open})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)
     pending = after.pending
@@ -80,6 +82,27 @@ def reply(
     told_last = utterance if after.turns != conversation.turns and answer.intent == "facts" else ""
     held = after.held if after.held is not conversation.held else None  # a half waits for one utterance only
     return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held})
+
+
+_LONGEST_ITEM = 60
+"""Characters of an open item's words that are kept: what is longer is named by its beginning."""
+
+
+def _kept_open(
+    answer: Answer, before: Conversation, after: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Keep what was told and refused as open: nothing said vanishes. What was only asked changes nothing."""
+    try:
+        heard = kit.understander.hear(answer.heard, before.load)
+    except TooLong:
+        heard = None
+    sorts = kit.understander.grammar.sorts
+    told = heard is None or any(sorts[part.name] == "fact" for part in heard.fragments) or opened_by(heard)
+    if not told or (heard and (heard.note is not None or heard.supposed is not None)) or before.quiz or after.pending != before.pending:
+        return answer, after
+    said = answer.heard if len(answer.heard) <= _LONGEST_ITEM else f"{answer.heard[:_LONGEST_ITEM]} ..."
+    opened = (opened_by(heard) if heard else ()) or (OpenItem(said=said, why=Why.NOT_PLACED),)
+    return answer, after.turned((), opened, after.open)
 
 
 def _open_before(pending: Pending, conversation: Conversation) -> bool:
@@ -134,6 +157,9 @@ def _reply(
     first = _before_facts(utterance, heard, conversation, kit)
     if first:
         return first
+    dropped = _never_minded(utterance, heard, conversation, kit)
+    if dropped:
+        return dropped
     gone_on = go_on(utterance, heard, conversation, kit, unsure, partial(_take, kit))
     if gone_on:
         return gone_on
@@ -166,6 +192,26 @@ def _before_facts(
     if conversation.quiz and conversation.quiz.current:
         return answer_quiz(utterance, heard, conversation, kit)
     return None
+
+
+_NEVER_MIND = frozenset({"never mind", "forget", "ignore", "skip", "disregard", "drop", "leave"})
+_THAT = frozenset({"", "that", "it", "them", "that one", "all that", "all of it", "all of that", "that part", "those"})
+
+
+def _never_minded(
+    utterance: str, heard: Heard, conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation] | None:
+    """Let go of what is open, where a driver says that it does not matter."""
+    if not conversation.open:
+        return None
+    said = words(heard.tokens)
+    if not any(said == f"{begins} {rest}".strip() for begins in _NEVER_MIND for rest in _THAT):
+        return None
+    every = any(word in said for word in ("all", "them", "those"))
+    still = () if every else conversation.open[:-1]
+    after = conversation.turned((), (), still).model_copy(update={"pending": None})
+    answer, after = judged(utterance, "never mind", after, kit)
+    return answer.model_copy(update={"say": f"Dropped. {answer.say}"}), after
 
 
 def _taken_back(heard: Heard, kit: Kit) -> int:
@@ -261,7 +307,8 @@ def _one_turn(before: Conversation, after: Conversation) -> Conversation:
     if len(after.turns) <= known + 1:
         return after
     one = tuple(change for turn in after.turns[known:] for change in turn)
-    return after.model_copy(update={"turns": (*after.turns[:known], one)})
+    opened = after.open_before[: known + 1]
+    return after.model_copy(update={"turns": (*after.turns[:known], one), "open_before": opened})
 
 
 def _why_nothing(heard: Heard, pending: Pending | None) -> str:

@@ -1,6 +1,7 @@
 """The answer that `reply` gives and every edge shows."""
 
 from assistant.load.model import GearList, Load, Noun
+from assistant.load.open_item import OpenItem
 from assistant.say.changed import Changed
 from assistant.securement.finding import Judgement
 
@@ -79,6 +80,8 @@ class Answer(Noun):
     changed: tuple[Changed, ...] = ()
     """What differs between the two."""
     asks: tuple[str, ...] = ()
+    open: tuple[OpenItem, ...] = ()
+    """What was said, now or before, and could not be taken or placed."""
     say: str
     show: str
     confidence: float | None = None

@@ -6,6 +6,10 @@ from assistant.phrase.draft import Drafts
 from assistant.phrase.tokens import Token
 
 
+ASKED = "asked"
+"""Why of what was asked and is not known: it changes nothing, and so stays open for nothing."""
+
+
 class Fragment(NamedTuple):
     """One thing told, asked or ordered: its name, the values it was told with, and the tokens it covers."""
 

@@ -181,7 +181,7 @@ def _count(pieces: Sequence[Piece], bearer: int, places: set[int]) -> int | None
         if piece.sort == "num" or "pron.one" in piece.names:
             places |= set(range(at, bearer))
             return int(piece.value) if piece.sort == "num" else 1
-        if piece.sort not in {"det", "of", "ref", "pron", "size", "grade", "nth", "filler", "more", "unmarked", "crossed", "metal"}:
+        if piece.sort not in {"det", "of", "ref", "pron", "size", "grade", "nth", "filler", "more", "unmarked", "crossed", "metal", "fault", "of"}:
             return None
     return None
 

@@ -69,6 +69,7 @@ class Teller(Page):
     def take(self, told: Sequence[Phrase], hint: Kind | None = None) -> None:
         """Take the phrases of one clause that tells."""
         self._hint = hint
+        self._last_sort = ""
         turned = [phrase for phrase in told if phrase.sort == "kind"]
         in_place = len(turned) == 2 and turned[1].denied and not turned[0].denied  # noqa: PLR2004 - one goes, one comes
         if (in_place or any(phrase.verb in {"swap", "instead"} for phrase in told)) and self._swapped(told):
@@ -485,6 +486,9 @@ class Teller(Page):
             return
         if phrase.denied:
             self._not_so_made(phrase, facts)
+            return
+        if phrase.facts and all(piece.sort == "place" for piece in phrase.facts) and not phrase.ref and self._last_sort != "kind":
+            self.drafts.assumed.append("Where it stands is not kept.")
             return
         match phrase.ref:
             case "all" | "both":

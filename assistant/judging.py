@@ -1,0 +1,13 @@
+"""The one way to a judgement on what a conversation told: what is open keeps anything from being met."""
+
+from assistant.conversation import Conversation
+from assistant.kit import Kit
+from assistant.load.model import Load
+from assistant.say.open_items import with_open
+from assistant.securement.finding import Judgement
+
+
+def judge(conversation: Conversation, kit: Kit, load: Load | None = None) -> Judgement:
+    """Return the judgement on a conversation's load, or on what it would be."""
+    told = conversation.load if load is None else load
+    return with_open(kit.judge(told, conversation.gear, conversation.rules), conversation.open)
