@@ -17,6 +17,7 @@ from assistant.offers import with_other
 from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
 from assistant.phrase.plausible import implies_a_number
+from assistant.phrase.meaning import Meaning
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.understand.heard import Fragment, Heard
@@ -266,6 +267,8 @@ def _act(
         return _suppose(utterance, heard, conversation, kit, unsure)
     drafts, limits = heard.drafts, kit.understander.grammar.limits
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
+    if meaning.refused and heard.phrases > 1:
+        heard, meaning = _what_can_be_taken(utterance, heard, meaning, conversation, kit)
     doubtful = kit.understander.unsure_fragments(heard, unsure) or _heard_again(heard, before)
     if doubtful and not meaning.refused:
         return read_back(utterance, kit.understander.fluent(utterance), heard, doubtful, before, kit)
@@ -282,6 +285,30 @@ def _act(
         # nothing is half taken: the facts beside a refused question are left too
         return last.model_copy(update={"load": before.load}), before
     return last, then
+
+
+_MOST_TRIED = 24
+"""Phrases of one utterance that are tried one by one: more are no speech."""
+
+
+def _what_can_be_taken(
+    utterance: str, heard: Heard, meaning: Meaning, conversation: Conversation, kit: Kit
+) -> tuple[Heard, Meaning]:
+    """Leave the phrases out that make no sense beside the others, and take the rest."""
+    limits = kit.understander.grammar.limits
+    every = range(1, min(heard.phrases, _MOST_TRIED) + 1)
+    taken: set[int] = set()
+    best: tuple[Heard, Meaning] | None = None
+    for phrase in every:
+        skip = frozenset(range(1, heard.phrases + 1)) - taken - {phrase}
+        tried = kit.understander.hear(utterance, conversation.load, skip)
+        meant = reconcile(tried.drafts, conversation.load, conversation.focus, limits)
+        if not meant.refused:
+            taken.add(phrase)
+            best = tried, meant
+    if best is None or not (best[1].changes or best[1].question):
+        return heard, meaning
+    return best
 
 
 def _heard_again(heard: Heard, conversation: Conversation) -> tuple[Fragment, ...]:

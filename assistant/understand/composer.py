@@ -43,13 +43,25 @@ class Composer:
         alone = {words[0]: name for words, (_, name) in grammar.fixed.items() if len(words) == 1}
         return cls(Scanner(lexicon, grammar), grammar.definitions, alone)
 
-    def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False) -> Heard:
-        """Take tokens apart, as they are meant beside what is on the deck; `marked` if a question mark stood last."""
+    def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False, skip: frozenset[int] = frozenset()) -> Heard:
+        """Take tokens apart, as they are meant beside what is on the deck.
+
+        Parameters
+        ----------
+        tokens
+            The utterance.
+        load
+            What is on the deck.
+        marked
+            Whether a question mark stood last.
+        skip
+            Which of its phrases, counted from 1, are not to be taken.
+        """
         pieces = self.scanner.pieces(tokens)
         misread = misplaced(pieces)
         if misread:  # "two go forward and two go back" takes nothing back
             pieces = self.scanner.pieces(tokens, misread)
-        hearing = _Hearing(tokens, load, self.definitions, self.alone)
+        hearing = _Hearing(tokens, load, self.definitions, self.alone, skip)
         found = clauses(pieces)
         for place, clause in enumerate(found):
             hearing.take(clause, last=place + 1 == len(found), marked=marked)
@@ -59,12 +71,12 @@ class Composer:
 class _Hearing:
     """Takes the clauses of one utterance, one after another."""
 
-    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str]) -> None:
+    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str], skip: frozenset[int]) -> None:
         self._alone = alone
         self._tokens = tokens
         self._words = [token.word for token in tokens]
         kinds = frozenset(group.kind for group in load.tiedowns)
-        self._teller = Teller(definitions, tokens, kinds)
+        self._teller = Teller(definitions, tokens, kinds, skip)
         self._supposer = Teller(definitions, tokens, kinds)
         self._supposes = False
         self._fragments: list[Fragment] = []
@@ -205,7 +217,7 @@ class _Hearing:
         cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
         unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS)
-        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished)
+        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished, phrases=self._teller.count)
 
 
 _NAMES = {"kind": "tiedown", "anytie": "tiedown", "coil": "coil", "article": "article", "part": "part"}

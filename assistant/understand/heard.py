@@ -52,6 +52,8 @@ class Heard(NamedTuple):
     """How badly the words fit together: for choosing between what may have been said."""
     joined: tuple[int, ...] = ()
     """Which of its number words stand where a hesitation was dropped between two, counted from 0: it may be two."""
+    phrases: int = 0
+    """How many noun phrases tell something."""
     unfinished: bool = False
     """Whether it ends in something that cannot stand alone: "four three eighths"."""
 

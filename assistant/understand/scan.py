@@ -167,7 +167,8 @@ class Scanner:
             return 0.9
         head = self._head(tokens, end)
         counted = head in {"kind", "counted", "anytie"} or (head == "grade")
-        return 1.0 + (2.0 if counted and not self._tag_before(tokens, at) else 0.0) + (0.0 if weight.pounds >= 1000 else 0.5)
+        cut = 1.5 if weight.maybe and head in {"coil", "kind", "counted", "article"} else 0.0  # "thirty five thousand one coil"
+        return 1.0 + cut + (2.0 if counted and not self._tag_before(tokens, at) else 0.0) + (0.0 if weight.pounds >= 1000 else 0.5)
 
     def _tag_before(self, tokens: Sequence[Token], at: int) -> bool:
         return any(token.word in {"tag", "tags", "says", "say", "marked", "rated", "wll", "tagged", "coil", "weighs", "is"} for token in tokens[max(0, at - 2) : at])

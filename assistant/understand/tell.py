@@ -34,14 +34,22 @@ class Told:
 class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
-    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset()) -> None:
+    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset()) -> None:
         super().__init__({}, definitions, tokens, frozenset())
         self._kinds_on = kinds_on
+        self._skip = skip
+        self._count = 0
+        """How many phrases were gathered; those of which the number is among the skipped are not taken."""
         self._hint: Kind | None = None
         self.lost: list[Lost] = []
         self._last_sort = ""
         self.uncounted = False
         """Whether tiedowns were told of without a number, and none are on."""
+
+    @property
+    def count(self) -> int:
+        """How many phrases were gathered."""
+        return self._count
 
     @property
     def tokens(self) -> Sequence[Token]:
@@ -75,6 +83,10 @@ class Teller(Page):
         if (in_place or any(phrase.verb in {"swap", "instead"} for phrase in told)) and self._swapped(told):
             return
         for phrase in told:
+            self._count += 1
+            if self._count in self._skip:
+                self._lose(phrase, "not placed")
+                continue
             self._begin(phrase)
             if phrase.unknown and phrase.head is not None and self._inside(phrase):
                 self._lose(phrase, "unknown word", self._tokens[phrase.unknown[0].start].word)
@@ -454,8 +466,8 @@ class Teller(Page):
             self.uncounted = False
             return
         if not facts:
-            if phrase.one and phrase.pron not in {"", "one"}:
-                return
+            if phrase.one and not (phrase.cued and self._fixing):
+                return  # "just the one", "one of them": it counts what was told by itself
             if phrase.ref in {"them", "all"} and self._tiedown and self._tiedown.count in {None, number}:
                 self._tiedown.count = number
                 return
@@ -503,8 +515,16 @@ class Teller(Page):
                     self._some(draft.count // 2, facts)
                 else:
                     self._lose(phrase, "not placed")
+            case _ if self._made_alone(facts):
+                draft = self._add(Draft("tiedowns", "state", None, Kind.CHAIN, facts))
+                self._tiedown, self._facts = draft, draft.facts
+                self.uncounted = True
             case _:
                 self._of_tiedown(facts)
+
+    def _made_alone(self, facts: dict[str, Any]) -> bool:
+        """Return whether chains are told of by what they are made of, and their number comes later: "half inch seventies"."""
+        return self._tiedown is None and not self._kinds_on and facts.keys() >= {"size_in", "grade"}
 
     def _not_so_made(self, phrase: Phrase, facts: dict[str, Any]) -> None:
         """Take "not three eighths" as what it was before, where it is put right; hold every other denial."""
