@@ -12,6 +12,7 @@ from assistant.conversation import Conversation, Pending
 from assistant.doubts import ask_instead, chosen
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
+from assistant.load.model import Load
 from assistant.load.open_item import OpenItem, Why
 from assistant.offers import with_other
 from assistant.phrase.dictation import with_figures
@@ -23,6 +24,7 @@ from assistant.phrase.tokens import TooLong, words
 from assistant.understand.heard import Fragment, Heard
 from assistant.quiz_talk import answer_quiz
 from assistant.say.answer import Answer, CorrectNote, KeepNote
+from assistant.say.open_items import spoken as open_spoken
 from assistant.say.spell import spell
 from assistant.short_answers import settle
 from assistant.taking import judged, opened_by, read_back, told
@@ -254,6 +256,10 @@ def _act(
     supposes = is_supposed(heard, conversation)
     if not facts and others and not supposes:
         return follow_all(utterance, others, conversation, kit)
+    if not facts and not supposes and _is_small_talk(heard):
+        after = conversation if conversation.load == Load() else conversation.turned((), opened_by(heard), conversation.open)
+        said = f"I took nothing from that. {open_spoken(opened_by(heard))}" if after.open else "I took nothing from that."
+        return plain(utterance, "talk", after, said), after
     if not facts and not supposes:
         return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending)), conversation
     before = conversation
@@ -289,6 +295,14 @@ def _act(
 
 _MOST_TRIED = 24
 """Phrases of one utterance that are tried one by one: more are no speech."""
+
+
+_OF_A_LOAD = frozenset({"denied", "not now", "not yet", "elsewhere", "clash", "not placed"})
+
+
+def _is_small_talk(heard: Heard) -> bool:
+    """Return whether words tell nothing of a load: nothing in them is known to be part of one, and nothing is asked."""
+    return bool(heard.tokens) and not heard.asking and not heard.fragments and not any(one.why in _OF_A_LOAD for one in heard.lost) and len(heard.tokens) > 1
 
 
 def _what_can_be_taken(

@@ -93,7 +93,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     if "but" in names and told:
         return True
     if names & _ASKING and told:
-        return not ("'which'" in names and "cop" in after)
+        return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {"cop", "prep", "verb", "weigh", "who", "det", "and"}
     if names & _INVERTED and told and _asks_there(pieces, place, begun):
         return True
     if "suppose.suppose" in names and told and piece.end - piece.start >= 1:

@@ -154,8 +154,6 @@ def _named(borne: Piece, fault: str) -> tuple[str, str]:  # noqa: C901, PLR0911,
             return "loose tiedown", kind
         if fault == "damaged":
             return _DAMAGED.get(kind, "damaged chain"), kind
-        if fault == "slick":
-            return "slick surface", kind
         return "", kind
     if "eyeword" in borne.names or any("eyeword" in part.names for part in borne.parts):
         return ("wet eye" if fault == "slick" else "damaged coil" if fault == "damaged" else "inner lip" if fault in {"loose", "sticks out"} else ""), ""

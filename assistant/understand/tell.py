@@ -20,6 +20,8 @@ _SIDEWAYS = "Left and right are taken as the movement that a tiedown keeps the l
 _TAKEN = {"timbers": "Timbers without a number are taken as two.", "wedges": "Wedges without a number are taken as two."}
 _RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor": "anchor_lb"}
 _PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
+_MOST_MARKED = 10_000
+"""A tag that says less may be a strap's as well as a coil's [lb]; common practice, no source."""
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
 
 
@@ -38,6 +40,8 @@ class Teller(Page):
         super().__init__({}, definitions, tokens, frozenset())
         self._kinds_on = kinds_on
         self._skip = skip
+        self._counted: list[Draft] = []
+        """Those told of without a number of which the parts were counted: the parts are all there is."""
         self._count = 0
         """How many phrases were gathered; those of which the number is among the skipped are not taken."""
         self._hint: Kind | None = None
@@ -460,6 +464,11 @@ class Teller(Page):
             self._tiedown, self._facts = draft, draft.facts
             return
         waiting = self._tiedown is not None and self._tiedown.count is None and self._tiedown.kind not in self._kinds_on
+        if waiting and self._tiedown is not None and facts.keys() & _RUN and phrase.ref != "all":
+            self._counted.append(self._tiedown)
+            self._beside(self._tiedown, number, {**self._tiedown.facts, **facts})
+            self.uncounted = False
+            return
         if waiting and self._tiedown is not None and phrase.ref != "part":
             self._tiedown.count = number
             self._tiedown.facts |= facts
@@ -657,12 +666,19 @@ class Teller(Page):
                 self._last_weights = draft.weights
             elif self._is_tag(phrase):
                 self._tagged(weight)
+            elif self._is_some_tag(phrase, weight):
+                self._lose(phrase, "not placed")
             else:
                 self._weight(weight, apart=phrase.one or phrase.ref == "other", each=phrase.each)
 
     def _is_tag(self, phrase: Phrase) -> bool:
         tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
         return tag and self._noun is not None and self._noun is self._tiedown
+
+    def _is_some_tag(self, phrase: Phrase, weight: Weight) -> bool:
+        """Return whether a tag says so little that it may be a strap's, and no coil was just told."""
+        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
+        return tag and weight.pounds < _MOST_MARKED and not (self._noun and self._noun.noun == "coils")
 
     def _nth_coil(self, nth: Piece, phrase: Phrase) -> None:
         draft = self._add(Draft("coils", self._verb))
@@ -835,6 +851,7 @@ class Teller(Page):
 
     def finish(self) -> Told:
         """Return all that was told."""
+        self.drafts.nouns = [noun for noun in self.drafts.nouns if not any(noun is one for one in self._counted)]
         for noun in self.drafts.nouns:
             if self.drafts.denied and noun.verb == "state":
                 noun.verb = "fix"
