@@ -6,7 +6,7 @@ from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.load.change import StartOver, fold
 from assistant.load.model import Load
-from assistant.understand.heard import Fragment
+from assistant.note_talk import NOTE_ORDERS, follow_note
 from assistant.questions import answer_question
 from assistant.quiz_talk import begin_quiz
 from assistant.say.answer import Answer, Hush
@@ -15,6 +15,7 @@ from assistant.say.spell import spell
 from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.taking import judged
 from assistant.talk import plain, simple_command
+from assistant.understand.heard import Fragment
 
 _PACES = frozenset({"slower", "faster", "usual_pace"})
 
@@ -48,7 +49,8 @@ def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
         case "check":
             return judged(utterance, "check", conversation, kit)
         case _:
-            return answer_question(utterance, part, conversation, kit)
+            take = follow_note if part.name in NOTE_ORDERS else answer_question
+            return take(utterance, part, conversation, kit)
 
 
 def follow_all(

@@ -2,6 +2,7 @@
 
 from assistant.load.change import Change, fold
 from assistant.load.model import GearList, Load, Noun
+from assistant.load.note import Notes, Topic
 from assistant.load.open_item import OpenItem
 from assistant.phrase.meaning import Focus, Question
 from assistant.quiz.state import Quiz
@@ -59,6 +60,9 @@ class Conversation(Noun):
     told_last: str = ""
     """What was said last, where it entered the load: its number may go on."""
     supposed: Supposed | None = None
+    topic: Topic = Topic.LOAD
+    """What was talked of last: what "scratch that" and "read it back" act on."""
+    notes: Notes = Notes()
     last: Answer | None = None
     quiz: Quiz | None = None
     seed: int = 0

@@ -13,26 +13,29 @@ from assistant.doubts import ask_instead, chosen
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
 from assistant.load.model import Load
+from assistant.load.note import Topic
 from assistant.load.open_item import OpenItem, Why
+from assistant.note_talk import bare_number, take_note_talk
 from assistant.offers import with_other
-from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
 from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.meaning import Meaning
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
-from assistant.understand.heard import Fragment, Heard
 from assistant.quiz_talk import answer_quiz
-from assistant.say.answer import Answer, CorrectNote, KeepNote
+from assistant.say.answer import Answer
 from assistant.say.open_items import spoken as open_spoken
 from assistant.say.spell import spell
 from assistant.short_answers import settle
 from assistant.taking import judged, opened_by, read_back, told
 from assistant.talk import hold_until_yes, is_that_right, not_understood, plain
+from assistant.understand.heard import Fragment, Heard
 from assistant.what_if import is_supposed, what_if
 
 _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep", "awake"})
 """After these, "say again" still means the answer before: they are about how it was said."""
+
+_OF_NOTES = frozenset({"note", "read note", "drop note", "log"})
 
 
 def reply(
@@ -84,7 +87,15 @@ def reply(
         after = after.model_copy(update={"supposed": None})
     told_last = utterance if after.turns != conversation.turns and answer.intent == "facts" else ""
     held = after.held if after.held is not conversation.held else None  # a half waits for one utterance only
-    return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held})
+    topic = _topic(answer, conversation, after)
+    return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held, "topic": topic})
+
+
+def _topic(answer: Answer, before: Conversation, after: Conversation) -> Topic:
+    """Return what was talked of last: what was not understood, and what is about the voice, leaves it as it was."""
+    if answer.intent in _OF_NOTES or answer.intent in _NOT_SAID_AGAIN or not answer.understood:
+        return after.topic if after.turns == before.turns else Topic.LOAD
+    return Topic.QUIZ if answer.intent == "quiz" else Topic.LOAD
 
 
 _LONGEST_ITEM = 60
@@ -157,9 +168,11 @@ def _reply(
     except TooLong as too_long:
         text = f"That is {too_long.length:,} characters; one thing said is far shorter. Say it in parts."
         return not_understood(utterance[:80], conversation, text), conversation
-    first = _before_facts(utterance, heard, conversation, kit)
-    if first:
-        return first
+    noted, conversation = take_note_talk(utterance, heard, conversation, kit)
+    if noted:
+        return noted, conversation
+    if conversation.quiz and conversation.quiz.current:
+        return answer_quiz(utterance, heard, conversation, kit)
     dropped = _never_minded(utterance, heard, conversation, kit)
     if dropped:
         return dropped
@@ -170,7 +183,11 @@ def _reply(
     settled = settle(utterance, heard, conversation, kit, unsure, partial(_take, kit))
     if settled:
         return settled
-    asked = number_goes_on(utterance, heard, conversation, kit) or false_start(utterance, heard, conversation, kit)
+    asked = (
+        number_goes_on(utterance, heard, conversation, kit)
+        or false_start(utterance, heard, conversation, kit)
+        or bare_number(utterance, heard, conversation, kit)
+    )
     if asked:
         return asked
     if may_hold and heard.left_over and (held := hold(utterance, heard, conversation, kit, unsure)):
@@ -184,17 +201,6 @@ def _reply(
     if may_hold and not answer.understood:
         return hold(utterance, heard, conversation, kit, unsure, why=answer.show) or (answer, after)
     return answer, after
-
-
-def _before_facts(
-    utterance: str, heard: Heard, conversation: Conversation, kit: Kit
-) -> tuple[Answer, Conversation] | None:
-    """Take a note or a quiz answer, and refuse what tells of damage in words that are no phrase; None for the rest."""
-    if heard.note is not None:
-        return _note(utterance, heard, conversation, kit)
-    if conversation.quiz and conversation.quiz.current:
-        return answer_quiz(utterance, heard, conversation, kit)
-    return None
 
 
 _NEVER_MIND = frozenset({"never mind", "forget", "ignore", "skip", "disregard", "drop", "leave"})
@@ -230,20 +236,6 @@ def _take(
     kit: Kit, utterance: str, conversation: Conversation, unsure: Sequence[int] = (), *, may_hold: bool = True
 ) -> tuple[Answer, Conversation]:
     return _reply(utterance, conversation, kit, unsure, may_hold=may_hold)
-
-
-def _note(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
-    if not heard.note:
-        text = "The note is empty. Say note, and then what to write."
-        return not_understood(utterance, conversation, text), conversation
-    text = with_figures(heard.note, kit.understander.grammar.numbers)
-    shown = f"{text.rstrip('.')}."
-    if heard.corrects:
-        effect = CorrectNote(text=text, heard=heard.note)
-        return plain(utterance, "note", conversation, f"The note now says: {shown}", effects=(effect,)), conversation
-    return plain(
-        utterance, "note", conversation, f"Noted: {shown}", effects=(KeepNote(text=text, heard=heard.note),)
-    ), conversation
 
 
 def _act(
