@@ -29,7 +29,7 @@ class Notes(Noun):
     """Which of them was talked of last; None where it was dropped, or none was."""
     dictating: bool = False
     """Whether what is said next is a note's text."""
-    begun: bool = False
-    """Whether the note that is dictated has text already: it is the one at `place`."""
+    parts: tuple[KeptNote, ...] = ()
+    """What was dictated so far, one breath after another: together they are the note at `place`."""
     clearing: bool = False
     """Whether it was asked if all are to be dropped."""

@@ -19,8 +19,8 @@ def with_figures(text: str, numbers: NumberWords) -> str:
 
     Notes
     -----
-    Numbers said in full only; two side by side stay two ("three fifteen" -> "3 15"). "One" by itself stays a word, for
-    it is mostly no number ("the left one"). What was typed in figures stays as it is.
+    Numbers said in full only; two side by side stay two ("three fifteen" -> "3 15"). "One" stays a word but
+    behind another number, for it is mostly no number ("the left one"). What was typed in figures stays as it is.
     """
     said = text.split()
     found = tuple(tokens(word)[0] if len(tokens(word)) == 1 else None for word in said)
@@ -30,7 +30,8 @@ def with_figures(text: str, numbers: NumberWords) -> str:
         end = _end_of_plain_words(found, at)
         reader = Reader(numbers, [token for token in found[at:end] if token])
         reading = next(iter(reader.plain(0)), None) if end > at else None
-        if reading is None or said[at : at + reading[0]] == [_ONE]:
+        lone_one = reading is not None and said[at : at + reading[0]] == [_ONE]
+        if reading is None or (lone_one and not (written and _NUMBER.fullmatch(written[-1]))):
             written.append(said[at])
             at += 1
             continue

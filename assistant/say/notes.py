@@ -12,7 +12,8 @@ NONE_YET = "There is no note yet."
 GO_ON = "Go on, and say end note when it is whole."
 LISTENING = f"What is the note? {GO_ON}"
 NOTHING_KEPT = "The note has no words: nothing is kept."
-ALREADY_DROPPED = "That note is dropped already. Say which other one you mean."
+DROPPED_PART = f"Those words are dropped. {GO_ON}"
+_ONCE_MORE = "Say it once more to take back what was told of the load."
 NOT_SENT = "Nothing is sent anywhere: I have no line out."
 LEFT = "Nothing is dropped."
 WHAT_NUMBER = (
@@ -87,6 +88,11 @@ def not_yet_dropped(count: int) -> str:
     return f"Not yet: nothing is dropped. {drop_all(count)}"
 
 
+def no_note_meant(*, there_are: bool) -> str:
+    """Say that "it" is no note any more; what it would be else, the next time."""
+    return f"{'That note is dropped already' if there_are else 'There is no note now'}. {_ONCE_MORE}"
+
+
 def no_such_note(which: int, count: int) -> str:
     """Say that there is no note of that number."""
     there_are = "there is one" if count == 1 else f"there are {number_words(count)}"
@@ -119,6 +125,7 @@ def correction(text: str, other: str) -> str:
     return f"{ended(text)} Correction: {other.rstrip(' .')}"
 
 
-def added(text: str, more: str) -> str:
-    """Return a note with more behind it."""
-    return f"{text.rstrip(' .')}. {more}" if text else more
+def joined(parts: Sequence[str]) -> str:
+    """Return what was dictated in several breaths as one text."""
+    *first, last = parts
+    return " ".join([*(ended(part) for part in first), last])
