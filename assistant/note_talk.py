@@ -81,12 +81,13 @@ def follow_note(utterance: str, part: Fragment, conversation: Conversation, kit:
 def bare_number(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation] | None:
-    """Ask of what a bare number is that comes after a note; None for everything else."""
-    if conversation.topic is not Topic.NOTE or not heard.names or not heard.names <= {"weight", "number"}:
+    """Ask of what a bare number is that comes after a note or a quiz; None for everything else."""
+    if conversation.topic is Topic.LOAD or not heard.names or not heard.names <= {"weight", "number"}:
         return None
     if not all(kit.understander.is_number(token) for token in heard.tokens):
         return None
-    return not_understood(utterance, conversation, say.WHAT_NUMBER), conversation
+    mend = f" {say.MEND_NOTE}" if conversation.topic is Topic.NOTE else ""
+    return not_understood(utterance, conversation, f"{say.WHAT_NUMBER}{mend}"), conversation
 
 
 _WHILE_DICTATING = frozenset({Does.END, Does.GIVE_UP, Does.DROP_PART})
@@ -190,7 +191,7 @@ def _put(utterance: str, text: str, heard: str, place: int, conversation: Conver
     before = kept[place]
     kept[place] = before.model_copy(update={"text": text, "heard": heard})
     notes = conversation.notes.model_copy(update={"kept": tuple(kept), "place": place})
-    effect = CorrectNote(text=text, heard=heard, place=place)
+    effect = CorrectNote(text=text, heard=heard, place=place, goes_on=text.startswith(before.text))
     show = f"{say.says_now(text)}\n{said or f'Before it was: {before.text}'}\n"
     return talked(utterance, "note", conversation, said or say.says_now(text), notes, effect, show=show)
 

@@ -10,7 +10,7 @@ from assistant import securement
 from assistant.conversation import Conversation
 from assistant.edges.ear import Utterance
 from assistant.edges.gear_file import gear_path, read_gear, write_gear
-from assistant.edges.note_sound import drop_sound, keep_sound
+from assistant.edges.note_sound import drop_sound, keep_sound, sound_of
 from assistant.edges.notebook import Entry, Notebook
 from assistant.edges.problem import Problem
 from assistant.kit import Kit
@@ -189,8 +189,9 @@ def _change_note(effect: CorrectNote | DropNote, answer: Answer, sound: bytes) -
         if isinstance(effect, CorrectNote):
             note = notes[-1 if effect.place is None else effect.place]
             number = book.correct_note(note.id, effect.text, answer.load, _now(), heard=effect.heard)
+            earlier = sound_of(note.id) if effect.goes_on and sound else b""
             drop_sound(note.id)
-            return _with_sound(number, sound, answer)
+            return _with_sound(number, earlier + sound, answer)
         for note in [notes[place] for place in effect.places] or notes[-1:]:
             book.drop_note(note.id, _now())
             drop_sound(note.id)

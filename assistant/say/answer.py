@@ -25,6 +25,8 @@ class CorrectNote(Noun):
     heard: str = ""
     place: int | None = None
     """Which of the notes that count, oldest first; None is the last."""
+    goes_on: bool = False
+    """Whether the text goes on with what the note said: then its sound does too."""
 
 
 class DropNote(Noun):

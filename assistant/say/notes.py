@@ -16,9 +16,8 @@ DROPPED_PART = f"Those words are dropped. {GO_ON}"
 _ONCE_MORE = "Say it once more to take back what was told of the load."
 NOT_SENT = "Nothing is sent anywhere: I have no line out."
 LEFT = "Nothing is dropped."
-WHAT_NUMBER = (
-    "A number alone: of what? Say the coil's weight, or how many of what; say no wait and the number to mend the note."
-)
+WHAT_NUMBER = "A number alone: of what? Say the coil's weight, or how many of what."
+MEND_NOTE = "For the note, say no wait and the number."
 _CROSSED_OUT = "The log keeps {} crossed out."
 
 
@@ -73,13 +72,13 @@ def dropped(text: str) -> str:
 
 def all_dropped(count: int) -> str:
     """Say that every note is dropped."""
-    which = "The note is" if count == 1 else f"All {number_words(count)} notes are"
+    which = {1: "The note is", 2: "Both notes are"}.get(count, f"All {number_words(count)} notes are")
     return f"{which} dropped. {_CROSSED_OUT.format('it' if count == 1 else 'them')}"
 
 
 def drop_all(count: int) -> str:
     """Ask whether every note is to be dropped."""
-    which = "the one note there is" if count == 1 else f"all {number_words(count)} notes"
+    which = {1: "the one note there is", 2: "both notes"}.get(count, f"all {number_words(count)} notes")
     return f"Shall I drop {which}? Yes or no."
 
 

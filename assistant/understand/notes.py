@@ -123,7 +123,12 @@ class NoteTalk:
     def means(self, part: str, text: str) -> bool:
         """Return whether an utterance as a whole is one of a part's words: "yes"."""
         said = tuple(_words(text))
-        return any(end == len(said) for end, *_ in self._part(part, said, 0))
+        return any(fit.end == len(said) for fit in self._part(part, said, 0))
+
+    def begins(self, part: str, text: str) -> bool:
+        """Return whether an utterance begins with one of a part's words, and goes on: "no wait, five"."""
+        said = tuple(_words(text))
+        return any(fit.end < len(said) for fit in self._part(part, said, 0))
 
     def _act(self, rule: _Rule, text: str, said: Sequence[_Word]) -> NoteAct | None:
         fits = [fit for steps in rule.says for fit in self._fits(steps, said, 0)]

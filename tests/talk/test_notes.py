@@ -1,13 +1,15 @@
 """Notes: however they are begun, and what was talked of last decides what is then corrected, dropped and read."""
 
 import datetime as dt
+import wave
 from itertools import chain
 from pathlib import Path
 
 import pytest
 
 from assistant.conversation import Conversation
-from assistant.edges.notebook import Notebook
+from assistant.edges.ear import Utterance
+from assistant.edges.notebook import Notebook, notebook_path
 from assistant.edges.session import Session
 from assistant.kit import Kit, read_kit
 from assistant.load.note import Topic
@@ -16,6 +18,7 @@ from assistant.say.answer import Answer, CorrectNote, DropNote, KeepNote, ReadNo
 from assistant.understand.notes import Does, read_note_talk
 
 LOAD = "forty one thousand pound coil, eye crosswise, on timbers and three bunks"
+SOUND = bytes(range(250)) * 64
 KIT = read_kit(dt.date(2026, 11, 25))
 
 
@@ -40,7 +43,8 @@ def texts(state: Conversation) -> list[str]:
     [
         "note", "note:", "note that", "hey can you note down", "jot down", "write down that", "log", "remember that",
         "remember", "remind me that", "put in the log", "add to my notes", "add to the log that", "make a note saying",
-        "i'd like to leave a note", "let me take a quick note", "write in the notebook", "okay new note", "for the record",
+        "i'd like to leave a note", "let me take a quick note", "write in the notebook", "okay new note",
+        "for the record",
         "one more note", "i need a note saying", "note to self:", "make a note to myself", "stick this in the log",
     ],
 )  # fmt: skip
@@ -160,7 +164,8 @@ def test_write_that_down__notes_what_was_said_before() -> None:
 
 
 @pytest.mark.parametrize(
-    "said", ["scratch that", "delete it", "forget that", "strike that", "drop it", "undo that", "take that back", "undo"]
+    "said",
+    ["scratch that", "delete it", "forget that", "strike that", "drop it", "undo that", "take that back", "undo"],
 )
 def test_after_a_note__the_note_is_dropped_and_the_load_stays(said: str) -> None:
     answer, state = talk(LOAD, "note the mats are wet", said)
@@ -254,7 +259,9 @@ def test_notes__are_read(said: str, spoken: str) -> None:
 
 
 def test_what_did_i_say__of_what_no_note_tells_is_about_the_load() -> None:
-    assert talk(LOAD, "what did i say about the coil")[0].intent == talk(LOAD, "what did i say")[0].intent != "read note"
+    assert (
+        talk(LOAD, "what did i say about the coil")[0].intent == talk(LOAD, "what did i say")[0].intent != "read note"
+    )
 
 
 @pytest.mark.parametrize(
@@ -293,6 +300,18 @@ def test_notes_in_a_quiz__leave_its_question_open() -> None:
     assert answer.say == "Your last note: ask the boss about this one."
     assert state.quiz
     assert state.quiz.right == ()
+
+
+@pytest.mark.parametrize("said", ["no wait five", "scratch that", "i mean six"])
+def test_correction_in_a_quiz__answers_no_other_question(said: str) -> None:
+    before = talk("quiz me", "four")[1]
+    answer, state = talk("quiz me", "four", said)
+    assert state.quiz == before.quiz
+    assert answer.say.startswith("That answer is marked already.")
+
+
+def test_bare_number_after_a_quiz__makes_no_coil() -> None:
+    assert talk("quiz me", "stop the quiz", "forty two thousand")[1].load.coils == ()
 
 
 # ---- with a notebook -------------------------------------------------------------------------------------------------
@@ -344,6 +363,15 @@ def test_dictation__is_one_note_in_the_notebook(kit: Kit) -> None:
     assert answers[-1].say == "Noted, six words."
     with Notebook() as book:
         assert [note.text for note in book.notes()] == ["an old one", "we waited an hour. nobody signed"]
+
+
+def test_dictated_note__keeps_the_sound_of_each_breath(kit: Kit) -> None:
+    session = Session(kit, keep_sound=True)
+    for text in ("take a note", "we waited an hour", "nobody signed"):
+        session.take(Utterance(text, None, (), audio=SOUND))
+    (kept,) = (notebook_path().parent / "notes").iterdir()
+    with wave.open(str(kept), "rb") as file:
+        assert file.readframes(file.getnframes()) == SOUND * 2
 
 
 def test_effects__come_back_from_json_as_they_were() -> None:
