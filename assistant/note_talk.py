@@ -87,7 +87,8 @@ def bare_number(
     if not all(kit.understander.is_number(token) for token in heard.tokens):
         return None
     mend = f" {say.MEND_NOTE}" if conversation.topic is Topic.NOTE else ""
-    return not_understood(utterance, conversation, f"{say.WHAT_NUMBER}{mend}"), conversation
+    answer = not_understood(utterance, conversation, f"{say.WHAT_NUMBER}{mend}")
+    return answer.model_copy(update={"intent": "number"}), conversation
 
 
 _WHILE_DICTATING = frozenset({Does.END, Does.GIVE_UP, Does.DROP_PART})
@@ -214,7 +215,8 @@ def _add(utterance: str, act: NoteAct, conversation: Conversation, kit: Kit) -> 
 
 def _replace(utterance: str, act: NoteAct, conversation: Conversation, kit: Kit) -> Noted:
     if not act.text:
-        return not_understood(utterance, conversation, say.NOTHING_KEPT), conversation
+        empty = not_understood(utterance, conversation, say.NOTHING_KEPT)
+        return empty.model_copy(update={"intent": "note"}), conversation
     place = meant(act, conversation.notes)
     text = with_figures(act.text, kit.understander.grammar.numbers)
     if place is None:  # the notebook of an earlier day may hold one

@@ -35,7 +35,7 @@ from assistant.what_if import is_supposed, what_if
 _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep", "awake"})
 """After these, "say again" still means the answer before: they are about how it was said."""
 
-_OF_NOTES = frozenset({"note", "read note", "drop note", "log"})
+_OF_NOTES = frozenset({"note", "read note", "drop note", "log", "number"})
 
 
 def reply(
@@ -112,7 +112,8 @@ def _kept_open(
         heard = None
     sorts = kit.understander.grammar.sorts
     told = heard is None or any(sorts[part.name] == "fact" for part in heard.fragments) or opened_by(heard)
-    if not told or (heard and (heard.note is not None or heard.supposed is not None)) or before.quiz or after.pending != before.pending:
+    only_asked = heard is not None and heard.supposed is not None
+    if not told or only_asked or answer.intent in _OF_NOTES or before.quiz or after.pending != before.pending:
         return answer, after
     said = answer.heard if len(answer.heard) <= _LONGEST_ITEM else f"{answer.heard[:_LONGEST_ITEM]} ..."
     opened = (opened_by(heard) if heard else ()) or (OpenItem(said=said, why=Why.NOT_PLACED),)
