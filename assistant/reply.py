@@ -18,8 +18,8 @@ from assistant.load.open_item import OpenItem, Why
 from assistant.note_talk import bare_number, take_note_talk
 from assistant.offers import with_other
 from assistant.phrase.grammar import REPLIES
-from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.meaning import Meaning
+from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.quiz_talk import answer_quiz
