@@ -92,8 +92,8 @@ def reply(
 
 
 def _topic(answer: Answer, before: Conversation, after: Conversation) -> Topic:
-    """Return what was talked of last: what was not understood, and what is about the voice, leaves it as it was."""
-    if answer.intent in _OF_NOTES or answer.intent in _NOT_SAID_AGAIN or not answer.understood:
+    """Return what was talked of last: what was not understood, and what is about the voice or nothing, leaves it as it was."""
+    if answer.intent in _OF_NOTES | _NOT_SAID_AGAIN | {"talk"} or not answer.understood:
         return after.topic if after.turns == before.turns else Topic.LOAD
     return Topic.QUIZ if answer.intent == "quiz" else Topic.LOAD
 

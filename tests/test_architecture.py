@@ -27,7 +27,8 @@ INWARDS = {
     "above": {"load", "phrase", "securement", "haul", "say", "quiz", "kit", "conversation", "above"},
 }
 SHARED = {
-    "talk", "taking", "note_talk", "note_reading", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "halves", "what_if",
+    "note_talk", "note_reading",
+    "talk", "taking", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "halves", "what_if",
     "doubts", "offers", "reply",
 }  # fmt: skip
 OPENS_FILES = {"phrase/grammar.py", "securement/table_reader.py"}
