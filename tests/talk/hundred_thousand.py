@@ -5,7 +5,8 @@ word or phrase of disturbing.toml put in at a random place, and then "am i good"
 
 false meets
     The verdict is `meets`, though the word is a serious one, or the load is another. A load told smaller than it was,
-    by a denial or by what takes off, keeps the verdict of that smaller load.
+    by a denial or by what takes off, keeps the verdict of that smaller load, and a place on the deck may be taken as
+    where along the coil a tiedown lies.
 changed silently
     The load is another, the word is none that may change it, and no answer named the word, asked, or said that
     something was not taken.
@@ -114,7 +115,7 @@ def show(pieces: Iterable[Piece], examples: int) -> bool:
     print(f"{'all':<16}{done.total():>8,}" + "".join(f"{total:>18,}" for total in totals))
     for kind in FAULTS:
         for name in names:
-            if faults[kind, name]:
+            if faults[kind, name] and examples:
                 print(f"\n{kind}, {name}:")
             for outcome in faults[kind, name][:examples]:
                 print(f"  [{outcome.word}] {' | '.join(outcome.utterances)}\n      -> {outcome.say}")

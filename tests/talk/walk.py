@@ -2,6 +2,7 @@
 
 import datetime as dt
 import random
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
@@ -118,14 +119,12 @@ def is_less(after: Load, before: Load) -> bool:
     for name, value in was["support"].items():
         if now["support"][name] != value and now["support"][name] not in (0, False):
             return False
-    counts: tuple[dict[str, int], dict[str, int]] = ({}, {})
-    for total, load in zip(counts, (now, was), strict=True):
-        for group in load.pop("tiedowns"):
-            make_of = str({name: value for name, value in group.items() if name != "count"})
-            total[make_of] = total.get(make_of, 0) + group["count"]
+    groups: tuple[Counter[str], Counter[str]] = (Counter(), Counter())
+    for total, load in zip(groups, (now, was), strict=True):
         load.pop("support")
-    fewer = all(number <= counts[1].get(group, 0) for group, number in counts[0].items())
-    return fewer and now == was
+        for group in load.pop("tiedowns"):
+            total[str({name: value for name, value in group.items() if name != "count"})] += group["count"]
+    return now == was and groups[0] <= groups[1]
 
 
 def has_sign(answer: Answer, state: Conversation, word: str, undisturbed: Answer | None) -> bool:
@@ -164,10 +163,26 @@ def put_in(kit: Kit, base: Base, made: Disturbed) -> Outcome:
 
 
 def is_honest(made: Disturbed, load: Load, undisturbed: Load) -> bool:
-    """Tell whether `meets` may stand: for what is harmless on the same load, or on one told as honestly smaller."""
+    """Tell whether `meets` may stand: for what is harmless on the same load, or on one told as honestly smaller.
+
+    A place along the coil ("in the middle") may be told of a tiedown, but makes no movement of it.
+    """
     if load == undisturbed:
         return not made.sort.serious
-    return made.sort.serious and made.sort.may_change and is_less(load, undisturbed)
+    if not made.sort.may_change:
+        return False
+    if made.sort.serious:
+        return is_less(load, undisturbed)
+    return wherever(load) == wherever(undisturbed)
+
+
+def wherever(load: Load) -> tuple[Load, Counter[str]]:
+    """Return a load without where along the coil its tiedowns lie, and how many there are of each make and course."""
+    totals: Counter[str] = Counter()
+    for group in load.tiedowns:
+        told = group.model_dump(exclude={"count", "place"})
+        totals[str(told)] += group.count
+    return load.model_copy(update={"tiedowns": ()}), totals
 
 
 def disturbed_talk(kit: Kit, base: Base, draw: random.Random, sort: str | None = None) -> Outcome:

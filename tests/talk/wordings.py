@@ -81,7 +81,7 @@ OTHER_TONGUES = (
     "quattro catene davanti e due dietro",
 )
 
-THREE_CORRECTIONS = (
+THREE_CORRECTIONS: tuple[tuple[str, list[int], list[tuple[str, int]]], ...] = (
     (
         "forty thousand pound coil no forty one thousand no wait forty two thousand no forty three thousand pounds",
         [43_000],
