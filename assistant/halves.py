@@ -38,6 +38,9 @@ def hold(
     said = words(tuple(dropwhile(lambda token: token.word in filler, heard.tokens)))
     text = f"I have {said} so far. Go on."
     after = conversation.model_copy(update={"held": Half(text=utterance, unsure=tuple(unsure))})
+    if heard.uncounted:
+        text = f"How many {heard.uncounted} are there?"
+        return plain(utterance, "facts", after, text, show=f"{text}\n{why}").model_copy(update={"asks": (text,)}), after
     return not_understood(utterance, after, text).model_copy(update={"show": f"{text}\n{why}", "asks": (text,)}), after
 
 

@@ -249,11 +249,14 @@ def _act(
     supposes = is_supposed(heard, conversation)
     if not facts and others and not supposes:
         return follow_all(utterance, others, conversation, kit)
-    if not facts and not supposes and _is_small_talk(heard):
-        after = conversation if conversation.load == Load() else conversation.turned((), opened_by(heard), conversation.open)
-        said = f"I took nothing from that. {open_spoken(opened_by(heard))}" if after.open else "I took nothing from that."
-        return plain(utterance, "talk", after, said), after
     if not facts and not supposes:
+        opened = opened_by(heard)
+        if opened and any(one.why in _HELD for one in heard.lost):
+            return told(utterance, heard, Meaning(focus=conversation.focus), conversation, kit)
+        if _is_small_talk(heard):
+            after = conversation if conversation.load == Load() else conversation.turned((), opened, conversation.open)
+            said = f"I took nothing from that. {open_spoken(opened)}" if after.open else "I took nothing from that."
+            return plain(utterance, "talk", after, said), after
         return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending)), conversation
     before = conversation
     command = next((part for part in others if sorts[part.name] == "command"), None)
@@ -290,7 +293,9 @@ _MOST_TRIED = 24
 """Phrases of one utterance that are tried one by one: more are no speech."""
 
 
-_OF_A_LOAD = frozenset({"denied", "not now", "not yet", "elsewhere", "clash", "not placed"})
+_HELD = frozenset({"denied", "not now", "not yet", "elsewhere"})
+"""Why of what was understood as denied, or as not so on this load now."""
+_OF_A_LOAD = _HELD | {"clash", "not placed"}
 
 
 def _is_small_talk(heard: Heard) -> bool:

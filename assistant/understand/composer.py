@@ -217,7 +217,7 @@ class _Hearing:
         cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
         unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS)
-        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished, phrases=self._teller.count)
+        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished, phrases=self._teller.count, uncounted=self._teller.uncounted_kind)
 
 
 _NAMES = {"kind": "tiedown", "anytie": "tiedown", "coil": "coil", "article": "article", "part": "part"}

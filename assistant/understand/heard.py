@@ -54,6 +54,8 @@ class Heard(NamedTuple):
     """Which of its number words stand where a hesitation was dropped between two, counted from 0: it may be two."""
     phrases: int = 0
     """How many noun phrases tell something."""
+    uncounted: str = ""
+    """The tiedowns that were told of without their number, by their kind."""
     unfinished: bool = False
     """Whether it ends in something that cannot stand alone: "four three eighths"."""
 

@@ -197,7 +197,7 @@ def _owner(pieces: Sequence[Piece], place: int, bearer: int, places: set[int]) -
 
 def _of_them(pieces: Sequence[Piece], place: int, kind_before: str, places: set[int]) -> tuple[str, bool]:
     """Return the kind spoken of before, where "one of them", "they" or "two" has the fault."""
-    for at, piece in enumerate(pieces[:place]):
+    for at, piece in reversed(list(enumerate(pieces[:place]))):
         if piece.names & {"ref", "pron.them", "pron.one", "num"} and kind_before:
             places.add(at)
             return kind_before, True

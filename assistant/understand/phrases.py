@@ -96,6 +96,8 @@ class _Gatherer:
         self._pieces = pieces
         self._words = words
         self._singular = False
+        self._pair = -1
+        """Where the second of two like numbers stands."""
         self._now = Phrase()
         self._verb = ""
         self._joined = False
@@ -115,6 +117,8 @@ class _Gatherer:
     def gather(self) -> Iterator[Phrase]:
         takes = self._taken_off()
         for at, piece in enumerate(self._pieces):
+            if at == self._pair:
+                continue
             self._singular = not self._words[piece.end - 1].endswith("s")
             if self._opens(at, piece) or at == takes:
                 yield from self._close()
@@ -322,11 +326,20 @@ class _Gatherer:
         else:
             self._denied = True
 
+    def _paired(self, at: int) -> bool:
+        """Return whether a number is told twice, for each of two ways: "four and four", "two and two front and rear"."""
+        behind = self._pieces[at + 1 : at + 4]
+        same = len(behind) > 1 and "and" in behind[0].names and behind[1].sort == "num" and behind[1].value == self._pieces[at].value
+        return same and (len(behind) == 2 or behind[2].breaks or behind[2].sort in {"each_way", "lengthways", "front", "place"})  # noqa: PLR2004 - nothing behind the two
+
     def _count(self, at: int, piece: Piece) -> None:
         now, after = self._now, self._next(at)
         now.covers(piece)
         self._apart = False
         value = 1 if piece.sort == "pron" else int(piece.value)
+        if piece.sort == "num" and self._paired(at):
+            now.facts.append(Piece(Sense("each_way", "each_way"), piece.start, piece.end, frozenset({"each_way"})))
+            self._pair = at + 2
         if now.number is None:
             now.number = value
         elif now.one and value in TRADE_COIL:

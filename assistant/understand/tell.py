@@ -51,6 +51,12 @@ class Teller(Page):
         """Whether tiedowns were told of without a number, and none are on."""
 
     @property
+    def uncounted_kind(self) -> str:
+        """What was told of without a number, in words; "" where nothing was."""
+        waiting = [noun.kind for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.count is None and noun.kind]
+        return f"{waiting[-1].value}s" if self.uncounted and waiting else ""
+
+    @property
     def count(self) -> int:
         """How many phrases were gathered."""
         return self._count
@@ -361,9 +367,11 @@ class Teller(Page):
             return
         if not there and phrase.ref != "part" and not phrase.definite and (phrase.each or self._plural(phrase)) and kind and facts:
             self.uncounted = True
-        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref and not phrase.each:
+        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref and not phrase.each and facts:
             self._new(1, kind, facts, plural=False)
             return
+        if not there and kind and not phrase.definite and not phrase.ref:
+            self.uncounted = True
         if not there and not phrase.definite and not phrase.ref and kind and phrase.only and not facts:
             return  # "straps only today": what comes next says how many
         only, made = self._which(phrase, facts)
@@ -460,7 +468,9 @@ class Teller(Page):
             self.drafts.fewer.append(number)
             return
         if phrase.more:
-            draft = self._add(Draft("tiedowns", "add", number, None, facts))
+            like = self._tiedown
+            made = {key: value for key, value in like.facts.items() if key in MADE_OF} if like else {}
+            draft = self._add(Draft("tiedowns", "add", number, like.kind if like else None, made | facts))
             self._tiedown, self._facts = draft, draft.facts
             return
         waiting = self._tiedown is not None and self._tiedown.count is None and self._tiedown.kind not in self._kinds_on
@@ -488,6 +498,9 @@ class Teller(Page):
             self._all_of(number)
             self._tell_everyone(facts)
             return
+        if self._tiedown is None and not self._kinds_on and not made:
+            self._lose(phrase, "not placed")
+            return
         full = self._tiedown is not None and (self._tiedown.count or 0) <= sum(count for count, _ in self._tiedown.some)
         fresh = (self._tiedown is None and not self._kinds_on) or (self._tiedown is not None and full and "grade" in facts)
         if made and fresh and phrase.ref != "part" and ("grade" in facts or facts.keys() - made or "size_in" in facts):
@@ -507,6 +520,9 @@ class Teller(Page):
             return
         if phrase.denied:
             self._not_so_made(phrase, facts)
+            return
+        if self._tiedown is None and not self._kinds_on and not self._made_alone(facts):
+            self._lose(phrase, "not placed")
             return
         if phrase.facts and all(piece.sort == "place" for piece in phrase.facts) and not phrase.ref and self._last_sort != "kind":
             self.drafts.assumed.append("Where it stands is not kept.")
@@ -533,7 +549,8 @@ class Teller(Page):
 
     def _made_alone(self, facts: dict[str, Any]) -> bool:
         """Return whether chains are told of by what they are made of, and their number comes later: "half inch seventies"."""
-        return self._tiedown is None and not self._kinds_on and facts.keys() >= {"size_in", "grade"}
+        fraction = 0 < facts.get("size_in", 1) < 1
+        return self._tiedown is None and not self._kinds_on and (fraction or "grade" in facts) and not facts.keys() & _RUN
 
     def _not_so_made(self, phrase: Phrase, facts: dict[str, Any]) -> None:
         """Take "not three eighths" as what it was before, where it is put right; hold every other denial."""
