@@ -143,7 +143,8 @@ class _Gatherer:
         if piece.sort in {"fix", "add", "remove", "swap", "neg", "instead"}:
             return not (piece.sort == "fix" and self._only_named())
         if self._counts(piece):
-            return self._number_opens(at)
+            named = piece.sort == "pron" and now.head is None and now.number is None and any(one.sort in {"metal", "eye"} for one in now.facts)
+            return not named and self._number_opens(at)
         if piece.sort == "weight":
             if self._as_mark(at):
                 return False
@@ -250,8 +251,16 @@ class _Gatherer:
 
     def _take(self, at: int, piece: Piece) -> None:  # noqa: C901, PLR0912, PLR0915 - one branch a sort of piece reads best in one place
         now, sort = self._now, piece.sort
-        if self._counts(piece):
+        if piece.sort == "pron" and piece.key == "one" and now.head is None and now.number is None and any(one.sort in {"metal", "eye"} for one in now.facts):
+            now.head = Piece(Sense("coil", "coil"), piece.start, piece.end, frozenset({"coil", "coil.coil"}))  # "the aluminum one"
+            now.indefinite |= self._det == "a"
+            now.definite |= self._det == "the"
+            now.covers(piece)
+        elif self._counts(piece):
             self._count(at, piece)
+        elif sort == "up" and now.number is not None and now.head is None:
+            now.facts.append(Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"})))  # "two up, two back"
+            now.covers(piece)
         elif sort == "weight":
             (now.marks if self._as_mark(at) else now.weights).append(piece)
             now.vague |= self._vague
@@ -270,7 +279,7 @@ class _Gatherer:
         elif sort in OF_TIEDOWN or sort in {"eye", "metal", "row", "blocked", "unblocked", "length", "place", "ondeck", "nailed", "deck", "measure", "yard", "held", "number", "eyeword", "again"}:
             now.facts.append(piece)
             now.covers(piece)
-            now.definite |= now.head is None and any("'the'" in part.names for part in piece.parts)
+            now.definite |= now.head is None and sort in {"place", "nth"} and any("'the'" in part.names for part in piece.parts)
             if self._words[piece.start] in {"a", "an"}:  # "a half inch chain" is one
                 self._det = "a"
             self._apart = False

@@ -301,6 +301,8 @@ class Teller(Page):
             if phrase.fewer:
                 self._add(Draft("tiedowns", "remove", count, kind))
                 return
+            if self._restated(count, kind, facts, phrase):
+                return
             self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite)
             return
         self._those(phrase, kind, facts)
@@ -321,6 +323,11 @@ class Teller(Page):
             draft.facts |= {key: value for key, value in self.drafts.tiedown_facts.items() if key not in draft.facts}
             self.drafts.tiedown_facts = {}
         self._tiedown, self._facts = draft, draft.facts
+
+    def _restated(self, count: int, kind: Kind | None, facts: dict[str, Any], phrase: Phrase) -> bool:
+        """Return whether a number sums up what was told before in the same breath: "two each way, so four chains"."""
+        told = [noun.count or 0 for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.kind is kind and noun.verb != "remove"]
+        return len(told) > 1 and sum(told) == count and not facts and not phrase.more and self._verb == "state"
 
     def _no_tie(self, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
         if kind and phrase.number is None and not facts:
@@ -494,7 +501,7 @@ class Teller(Page):
             self._last_weights = self.drafts.numbers
             return
         made = facts.keys() & MADE_OF
-        if phrase.ref in {"all", "both"} and not (made and not self._kinds_on and self._tiedown is None):
+        if (phrase.ref in {"all", "both"} or (phrase.each and phrase.ref == "them")) and not (made and not self._kinds_on and self._tiedown is None):
             self._all_of(number)
             self._tell_everyone(facts)
             return
@@ -560,6 +567,13 @@ class Teller(Page):
             self.drafts.fix = True
         else:
             self._lose(phrase, "denied")
+
+    def _all_of(self, count: int) -> None:
+        """Take the number of "all four" beside what was told, or later beside what is on."""
+        told = [noun.count for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.verb != "remove"]
+        if told and None not in told and sum(number or 0 for number in told) == count:
+            return
+        super()._all_of(count)
 
     def _tell_everyone(self, facts: dict[str, Any]) -> None:
         if self._tiedown is not None:
