@@ -12,7 +12,7 @@ from assistant.understand.frames import fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
 from assistant.understand.observe import Observation, observations
-from assistant.understand.phrases import Phrase, phrases
+from assistant.understand.phrases import Phrase, gathered, phrases
 from assistant.understand.scan import Piece, Scanner
 from assistant.understand.tell import Teller
 
@@ -120,9 +120,9 @@ class _Hearing:
             self._suppose(rest)
 
     def _ask(self, clause: Clause) -> None:
-        gathered = phrases(clause.pieces, self._words)
-        asked = frame(clause, gathered, self._tokens)
-        if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in gathered):
+        about = phrases(clause.pieces, self._words)
+        asked = frame(clause, about, self._tokens)
+        if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in about):
             self._suppose(clause.pieces)
             return
         if asked is None:
@@ -154,16 +154,17 @@ class _Hearing:
         rest = [piece for place, piece in enumerate(told) if place not in used]
         rest = self._how_far(noticed, rest, teller)
         hint = next((Kind.CHAIN if piece.key == "chained" else Kind.STRAP for piece in rest if piece.sort == "verb" and piece.key in {"chained", "strapped"}), None)
-        gathered = phrases(rest, self._words)
+        found, left = gathered(rest, self._words)
         before = len(teller.lost)
-        teller.take(gathered, hint)
+        teller.take(found, hint)
+        self._lost += [Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed") for piece in left if not quiet or piece.sort == "neg"]
         self._lost += teller.lost[before:]
         unplaced = {one.word for one in teller.lost[before:]}
         for piece in rest:
             if piece.sort in {"unknown", "number"} and self._words[piece.start] not in unplaced:
                 self._lost.append(Lost(piece.start, piece.end, "unknown word", self._words[piece.start]))
         if not quiet:
-            self._fragments += [_fragment(phrase) for phrase in gathered]
+            self._fragments += [_fragment(phrase) for phrase in found]
             self._fragments += [Fragment("fix", {}, piece.start, piece.end) for piece in rest if piece.sort == "fix"]
         kinds = [piece.key_of("kind") for piece in told if "kind" in piece.names]
         return kinds[-1] if kinds else self._kind

@@ -18,6 +18,11 @@ _BEFORE_HEAD = frozenset({"size", "grade", "material", "metal", "unmarked", "eye
 _TAKES_NUMBER = frozenset({"pull", "path", "through", "over", "place", "crossed", "each_way", "unmarked", "protect", "doubled"})
 
 
+ROLES = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron", "papers", "times", "but", "unknown",
+                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes"})  # fmt: skip
+"""Sorts of words that tell nothing by themselves, or are told of elsewhere."""
+
+
 @dataclass
 class Phrase:
     """One noun phrase, or facts that belong to a noun spoken of before."""
@@ -86,7 +91,14 @@ def is_head(piece: Piece) -> bool:
 
 def phrases(pieces: Sequence[Piece], words: Sequence[str]) -> list[Phrase]:
     """Gather the noun phrases of one clause; `words` are those of the whole utterance."""
-    return list(_Gatherer(pieces, words).gather())
+    return gathered(pieces, words)[0]
+
+
+def gathered(pieces: Sequence[Piece], words: Sequence[str]) -> tuple[list[Phrase], list[Piece]]:
+    """Gather the noun phrases of one clause, and the pieces that came to nothing and have no role of their own."""
+    gatherer = _Gatherer(pieces, words)
+    found = list(gatherer.gather())
+    return found, gatherer.left()
 
 
 class _Gatherer:
@@ -96,6 +108,9 @@ class _Gatherer:
         self._pieces = pieces
         self._words = words
         self._singular = False
+        self._used: set[int] = set()
+        self._cues: list[int] = []
+        """Where words stand that say how the next phrase is meant."""
         self._pair = -1
         """Where the second of two like numbers stands."""
         self._now = Phrase()
@@ -108,6 +123,10 @@ class _Gatherer:
         self._apart = False
         """Whether an article or an "and" stood behind what the phrase has so far."""
 
+    def left(self) -> list[Piece]:
+        """Return what came to nothing."""
+        return [piece for at, piece in enumerate(self._pieces) if at not in self._used and piece.sort not in ROLES]
+
     def _taken_off(self) -> int | None:
         """Return where "take", "pull" or "drop" stands with an "off" behind what it is about."""
         offs = [at for at, piece in enumerate(self._pieces) if piece.sort == "off"]
@@ -118,15 +137,23 @@ class _Gatherer:
         takes = self._taken_off()
         for at, piece in enumerate(self._pieces):
             if at == self._pair:
+                self._used.add(at)
                 continue
+            span = (self._now.start, self._now.end)
             self._singular = not self._words[piece.end - 1].endswith("s")
             if self._opens(at, piece) or at == takes:
                 yield from self._close()
             if at == takes:
                 self._verb, self._cued = "remove", True
+                self._used.add(at)
             elif piece.sort == "off" and not self._verb and self._is_off(at):
                 self._now.verb = "remove"
+                self._used |= {at, at - 1}
+            elif piece.sort == "off" and self._verb == "remove":
+                self._used.add(at)
             self._take(at, piece)
+            if (self._now.start, self._now.end) != span and self._now.end == piece.end:
+                self._used.add(at)
         yield from self._close()
 
     def _close(self) -> Iterator[Phrase]:
@@ -310,6 +337,7 @@ class _Gatherer:
             self._apart = True
         elif sort in {"fix", "add", "remove", "swap", "instead"}:
             self._verb, self._cued = sort, True
+            self._cues.append(at)
             if not now.empty:
                 now.verb = sort
         elif sort == "neg":
@@ -320,6 +348,8 @@ class _Gatherer:
             self._apart = True
         if not now.empty:
             now.verb = now.verb or self._verb
+            self._used |= {*self._cues}
+            self._cues = []
             now.cued, self._cued = now.cued or self._cued, False
             if self._denied:
                 now.denied, self._denied = True, False
@@ -334,6 +364,7 @@ class _Gatherer:
             self._verb, self._cued = "fix", True
         else:
             self._denied = True
+        self._cues.append(at)
 
     def _paired(self, at: int) -> bool:
         """Return whether a number is told twice, for each of two ways: "four and four", "two and two front and rear"."""
