@@ -118,7 +118,8 @@ class _Gatherer:
         self._joined = False
         self._det = ""
         self._denied = False
-        self._vague = False
+        self._vague = -1
+        """Where a word stands that makes a weight vague."""
         self._cued = False
         self._apart = False
         """Whether an article or an "and" stood behind what the phrase has so far."""
@@ -290,7 +291,8 @@ class _Gatherer:
             now.covers(piece)
         elif sort == "weight":
             (now.marks if self._as_mark(at) else now.weights).append(piece)
-            now.vague |= self._vague
+            now.vague |= self._vague >= 0
+            self._used.add(self._vague)
             now.covers(piece)
         elif is_head(piece):
             now.head = piece
@@ -328,6 +330,7 @@ class _Gatherer:
             now.covers(piece)
         elif sort in {"more", "fewer", "each", "total", "only"}:
             setattr(now, sort, True)
+            self._cues.append(at)
             if not now.empty or sort == "more":
                 now.covers(piece)
         elif sort == "unknown":
@@ -342,8 +345,8 @@ class _Gatherer:
                 now.verb = sort
         elif sort == "neg":
             self._deny(at, piece)
-        elif sort == "hedge" and piece.key == "vague":
-            self._vague = True
+        elif sort == "vague":
+            self._vague = at
         elif sort == "and" or (sort == "prep" and {one.sort for one in now.facts} & {"pull", "place", "over", "through", "path", "each_way"}):
             self._apart = True
         if not now.empty:

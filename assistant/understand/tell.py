@@ -22,6 +22,8 @@ _RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor
 _PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
 _MOST_MARKED = 10_000
 """A tag that says less may be a strap's as well as a coil's [lb]; common practice, no source."""
+_BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil"}}
+"""Facts that only some nouns can have."""
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
 
 
@@ -36,10 +38,11 @@ class Told:
 class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
-    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset()) -> None:
+    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: bool = False) -> None:
         super().__init__({}, definitions, tokens, frozenset())
         self._kinds_on = kinds_on
         self._skip = skip
+        self._coils_on = coils_on
         self._counted: list[Draft] = []
         """Those told of without a number of which the parts were counted: the parts are all there is."""
         self._count = 0
@@ -162,6 +165,7 @@ class Teller(Page):
             for piece in phrase.facts:
                 if piece.sort == "eye":
                     self._coil_fact(piece, phrase)
+        self._what_it_cannot_bear(phrase)
         match phrase.sort:
             case "kind" | "anytie":
                 self._tie(phrase)
@@ -192,6 +196,18 @@ class Teller(Page):
         hooked = facts.get("path") == "direct" and "through" in told
         straight = bool(told.get("crossed")) and not facts.get("crossed") and ("path" in facts or "through" in facts)
         return direct or hooked or straight
+
+    def _what_it_cannot_bear(self, phrase: Phrase) -> None:
+        """Name the facts that no noun of its sort has."""
+        sorts = {piece.sort for piece in phrase.facts}
+        valued = bool(sorts & {"inches", "size", "length"}) or phrase.number is not None
+        for piece in phrase.facts:
+            odd = piece.sort in _BORNE_BY and phrase.sort not in _BORNE_BY[piece.sort]
+            if odd or (piece.sort in {"measure", "eyeword"} and not valued):
+                self.lost.append(Lost(piece.start, piece.end, "not placed"))
+        marks = [piece for piece in phrase.marks if piece.sort != "weight"]
+        if phrase.sort == "kind" and marks and len(marks) == len(phrase.marks):
+            self.lost.append(Lost(marks[0].start, marks[-1].end, "not placed"))
 
     # ---- facts
 
@@ -683,7 +699,9 @@ class Teller(Page):
             return
         for piece in phrase.weights:
             weight: Weight = piece.value
-            if phrase.denied:
+            if self._verb == "remove":
+                self._lose(phrase, "not placed")
+            elif phrase.denied:
                 self.drafts.denied.append(weight.pounds)
                 self.drafts.fix = True
             elif phrase.vague:
@@ -732,8 +750,10 @@ class Teller(Page):
         if phrase.denied:
             if phrase.weights or phrase.facts or phrase.number:
                 self._lose(phrase, "denied")
-            else:
+            elif self._coils_on:
                 self._add(Draft("coils", "remove", count=None))
+            else:
+                self._lose(phrase, "denied")
             return
         if self._verb == "remove":
             self._add(Draft("coils", "remove", count=phrase.number or 1, another=phrase.indefinite or phrase.one))
