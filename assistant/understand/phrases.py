@@ -74,6 +74,8 @@ class Phrase:
         self.end = piece.end
 
 
+_DENIABLE = frozenset({"marknoun", "eyeword", "fault", "nailed", "blocked", "protect", "metal", "deck", "more", "row", "unmarked", "marked"})
+"""A "no" right before one of these denies it; before anything else it corrects."""
 TRADE_COIL = range(10, 81)
 """A bare number in this range, told of a coil, is its thousands of pounds ("a forty coil"); common practice, no source."""
 
@@ -361,9 +363,14 @@ class _Gatherer:
 
     def _deny(self, at: int, piece: Piece) -> None:
         """Take a "no" before a number, a way or a pronoun as the correction that it is, before a noun as a denial."""
-        after = self._next(at)
-        corrects = after is None or after.breaks or after.sort in {"num", "weight", "eye", "pull", "place", "over", "fix", "neg", "pron", "who", "size", "grade"}
-        if "'no'" in piece.names and (corrects or (after.sort == "det" and "'the'" in after.names)):
+        after, now = self._next(at), self._now
+        last = after is None or after.breaks
+        if last and now.sort in {"mats", "counted", "cradle", "pallet", "kind"} and now.number is None:
+            now.denied = True  # "mats, no", "the mats also not"
+            self._used.add(at)
+            return
+        noun = after is not None and (is_head(after) or after.sort in _DENIABLE or ("'a'" in after.names or "'any'" in after.names))
+        if "'no'" in piece.names and not noun and not last:
             self._verb, self._cued = "fix", True
         else:
             self._denied = True

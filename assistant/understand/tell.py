@@ -203,6 +203,8 @@ class Teller(Page):
         valued = bool(sorts & {"inches", "size", "length"}) or phrase.number is not None
         for piece in phrase.facts:
             odd = piece.sort in _BORNE_BY and phrase.sort not in _BORNE_BY[piece.sort]
+            if piece.key_of("measure") == "length" and not sorts & {"length", "inches", "size"}:
+                continue  # "two long timbers"
             if odd or (piece.sort in {"measure", "eyeword"} and not valued):
                 self.lost.append(Lost(piece.start, piece.end, "not placed"))
         marks = [piece for piece in phrase.marks if piece.sort != "weight"]
@@ -681,7 +683,7 @@ class Teller(Page):
         value = None
         if inches is not None:
             value = self._inches(inches)
-        elif phrase.number is not None:
+        elif phrase.number is not None and key not in {"length", "lead_in"}:
             value = float(phrase.number)
         if value is None:
             return False
