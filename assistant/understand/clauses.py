@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
+from itertools import pairwise
 from typing import NamedTuple
 
 from assistant.understand.scan import Piece
@@ -85,7 +86,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     """Return whether a clause begins at a place in the middle of an utterance."""
     piece = pieces[place]
     names = piece.names
-    told = any(_CONTENT & one.names for one in pieces[begun:place])
+    told = any(_CONTENT & one.names or one.sort in _CUES for one in pieces[begun:place])
     first = next((one for one in pieces[begun:place] if one.sort not in _SOFT), pieces[begun])
     if first.names & _ASKING or first.sort == "suppose" or (first.names & _INVERTED and not _SUBJECT & first.names):
         return "but" in names and told
@@ -115,6 +116,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     return False
 
 
+_CUES = frozenset({"notyet", "notnow", "elsewhere", "neg"})
 _JOINS = frozenset({"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"})
 """Words that begin a clause wherever they stand behind something told."""
 _OF_SUBJECT = frozenset({"det", "num", "kind", "coil", "part", "counted", "mats", "nth", "place", "pron", "filler", "size", "grade", "metal", "weight", "article", "eyeword", "ref", "more"})
@@ -142,7 +144,7 @@ def _asks_there(pieces: Sequence[Piece], place: int, begun: int) -> bool:
 
 
 def _act(part: tuple[Piece, ...]) -> Clause:
-    if ordered(part[0]) or any(piece.sort == "ask" for piece in part):
+    if ordered(part[0]) or any(piece.sort == "ask" for piece in part) or _asks_how_much(part):
         return Clause(part, Act.ASK)
     first = next((place for place, piece in enumerate(part) if not piece.names <= _all_soft(piece)), 0)
     names = part[first].names
@@ -166,11 +168,16 @@ def _is_asked(part: Sequence[Piece], first: int) -> bool:
     return subject and not (plain and not any(piece.sort in {"verdict", "ask"} or "'or'" in piece.names for piece in part))
 
 
+def _asks_how_much(part: Sequence[Piece]) -> bool:
+    """Return whether "how much" or "how many" stands anywhere: "half of it how much is that"."""
+    return any("'how'" in one.names and two.names & _MUCH for one, two in pairwise(part))
+
+
 def _all_soft(piece: Piece) -> frozenset[str]:
     return piece.names if piece.sort in _SOFT else frozenset()
 
 
-_EITHER = frozenset({"'can'", "'may'", "'maybe'", "'will'"})
+_MUCH = frozenset({"'much'", "'many'", "'far'", "'often'", "'long'"})
 
 
 def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:

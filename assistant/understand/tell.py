@@ -95,6 +95,7 @@ class Teller(Page):
         in_place = len(turned) == 2 and turned[1].denied and not turned[0].denied  # noqa: PLR2004 - one goes, one comes
         if (in_place or any(phrase.verb in {"swap", "instead"} for phrase in told)) and self._swapped(told):
             return
+        self._how_of_last(told)
         for phrase in told:
             self._count += 1
             if self._count in self._skip:
@@ -106,14 +107,15 @@ class Teller(Page):
                 continue
             self._phrase(phrase)
             self._fixing = False
-        self._how_of_last(told)
 
     def _how_of_last(self, told: Sequence[Phrase]) -> None:
-        """Refuse "two forward and two rearward crossed": how the last ones run may be meant of all, or of them alone."""
+        """Take how the last ones run as told of all: "two forward and two rearward through the eye"; owned up to."""
         parts = [phrase for phrase in told if phrase.head is None and phrase.number is not None and any(piece.sort in {"pull", "place"} for piece in phrase.facts)]
-        how = [any(piece.sort in {"through", "path", "crossed"} for piece in phrase.facts) for phrase in parts]
+        how = [[piece for piece in phrase.facts if piece.sort in {"through", "path", "crossed"}] for phrase in parts]
         if len(parts) > 1 and how[-1] and not any(how[:-1]):
-            self.drafts.clash = "I heard how the last ones run, but not the others. Say it of all of them, or of each."
+            for phrase in parts[:-1]:
+                phrase.facts += how[-1]
+            self.drafts.assumed.append(f"“{self.words(how[-1][0].start, how[-1][-1].end)}” is taken of all of them.")
 
     def _swapped(self, told: Sequence[Phrase]) -> bool:
         """Take "swap the straps for chains", "straps instead of chains", "change the chains to five"."""
