@@ -84,7 +84,9 @@ def _together(
     joined = kit.understander.hear(text)
     meet = len(first.tokens)
     spans = any(part.start < meet < part.end for part in joined.fragments) or len(joined.lost) < len(first.lost) + len(heard.lost)
-    if joined.left_over or joined.asking or not (spans or first.unfinished) or joined.cost > first.cost + heard.cost:
+    counts = bool(first.uncounted) and not joined.uncounted and len(joined.lost) <= len(first.lost)
+    whole = not joined.left_over and (spans or first.unfinished) and joined.cost <= first.cost + heard.cost
+    if joined.asking or not (counts or whole):
         return None
     drafts = kit.understander.drafts(joined)
     meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)

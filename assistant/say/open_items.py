@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from assistant.load.open_item import OpenItem, Why
 from assistant.securement.finding import Finding, Judgement, Mark, Status, Step
 
+HOW_MANY_BUNKS = "How many bunks are there?"
 _RULE = "what was said"
 _MOST_NAMED = 2
 _WHY = {

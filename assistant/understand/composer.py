@@ -24,7 +24,7 @@ _OF_PART = {"band": "broken band", "lip": "lip", "inner lip": "inner lip", "chai
 _COST = 1.0
 _FILLED = 0.1
 _LOST = 3.0
-_WAITS = frozenset({"num", "size", "eyeword", "det", "prep", "metal", "weigh", "have", "and", "mark", "of", "more"})
+_WAITS = frozenset({"num", "size", "eyeword", "det", "metal", "more", "grade"})
 """Behind one of these something is to come."""
 
 
@@ -217,7 +217,7 @@ class _Hearing:
         cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
         cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
-        unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS)
+        unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS and any(piece.sort in {"num", "size", "weight", "coil", "kind", "grade", "eyeword"} for piece in pieces))
         return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished, phrases=self._teller.count, uncounted=self._teller.uncounted_kind)
 
 

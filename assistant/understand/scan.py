@@ -249,7 +249,7 @@ class Scanner:
 def _stamped(piece: Piece, before: Sequence[Piece]) -> Piece:
     """Return a number right behind a size as the grade that is stamped there: "three eighths seventy"."""
     grade = _STAMPS.get(int(piece.value)) if piece.sort == "num" else None
-    if grade is None or not before or before[-1].sort != "size" or piece.breaks:
+    if grade is None or not before or before[-1].sort not in {"size", "marked"} or piece.breaks:
         return piece
     return Piece(Sense("grade", grade), piece.start, piece.end, frozenset({"grade", f"grade.{grade}"}), None, piece.breaks)
 

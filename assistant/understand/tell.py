@@ -717,6 +717,8 @@ class Teller(Page):
                 draft.weights.append(weight)
                 draft.unnamed = True
                 self._last_weights = draft.weights
+            elif self._is_tag(phrase) and weight.pounds < _MOST_MARKED:
+                self._of_tiedown({"marked_lb": weight.pounds})
             elif self._is_tag(phrase):
                 self._tagged(weight)
             elif self._is_some_tag(phrase, weight):
