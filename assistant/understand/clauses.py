@@ -207,4 +207,5 @@ def _scope(part: Sequence[Piece], place: int, act: Act) -> int:
         ):
             return 0  # "the chains should be grade eighty"
         return place
-    return 0
+    joined = [at for at in range(1, place) if "and" in part[at].names and any(_CONTENT & one.names for one in part[:at])]
+    return joined[-1] if joined else 0
