@@ -48,7 +48,31 @@ _SOFT = frozenset({"filler", "and", "but", "or", "hedge"})
 
 def clauses(pieces: Sequence[Piece]) -> tuple[Clause, ...]:
     """Cut an utterance and give each part its act."""
-    return tuple(_act(part) for part in _cut(pieces))
+    return tuple(_bound([_act(part) for part in _cut(pieces)]))
+
+
+_WHEN = frozenset({"'when'", "'once'", "'after'", "'until'", "'till'", "'unless'", "'whenever'"})
+
+
+def _bound(found: Sequence[Clause]) -> Iterator[Clause]:
+    """Yield the clauses; what is told beside "when the truck gets here" in the same breath is not done yet either."""
+    later = [_is_later(clause) for clause in found]
+    for place, clause in enumerate(found):
+        before = place > 0 and later[place - 1] and not clause.pieces[0].breaks
+        behind = place + 1 < len(found) and later[place + 1] and not found[place + 1].pieces[0].breaks
+        if later[place] or (clause.act is Act.TELL and (before or behind)):
+            yield Clause(clause.pieces, Act.NOT_YET)
+        else:
+            yield clause
+
+
+def _is_later(clause: Clause) -> bool:
+    """Return whether a clause tells when something will be: it begins so, and asks nothing."""
+    first = next((piece for piece in clause.pieces if piece.sort not in _SOFT), clause.pieces[0])
+    rest = clause.pieces[1:2]
+    begins = bool(first.names & _WHEN) or first.sort == "whenever"
+    asked = bool(rest) and bool(rest[0].names & (_INVERTED | {"ask"}))
+    return bool(begins) and not asked and len(clause.pieces) > 1
 
 
 def _cut(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
@@ -116,7 +140,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     return False
 
 
-_CUES = frozenset({"notyet", "notnow", "elsewhere", "neg"})
+_CUES = frozenset({"notyet", "whenever", "notnow", "elsewhere", "neg"})
 _JOINS = frozenset({"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"})
 """Words that begin a clause wherever they stand behind something told."""
 _OF_SUBJECT = frozenset({"det", "num", "kind", "coil", "part", "counted", "mats", "nth", "place", "pron", "filler", "size", "grade", "metal", "weight", "article", "eyeword", "ref", "more"})

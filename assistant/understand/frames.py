@@ -107,6 +107,11 @@ def _how_many(clause: Clause, gathered: Sequence[Phrase], tie: Phrase | None) ->
     lengths = [piece.value for phrase in gathered for piece in phrase.facts if piece.sort == "length" and isinstance(piece.value, Length)]
     if lengths:
         values["length"] = lengths[0]
+    pounds = [piece.value.pounds for phrase in gathered for piece in phrase.weights if isinstance(piece.value, Weight) and phrase.sort in {"coil", "article", ""}]
+    if pounds:
+        values["weight"] = pounds[0]
+    if {"grade", "size"} & values.keys() and "kind" not in values:
+        values["kind"] = "chain"
     if "kind" in values:
         values["kinds"] = values["kind"]
     return Asked("how_many" if "kind" in values else "how_many_any", values, clause.start, clause.end)

@@ -129,7 +129,7 @@ def _bearer(pieces: Sequence[Piece], place: int, taken: set[int]) -> int | None:
         between = pieces[min(at, place) + 1 : max(at, place)]
         if any(one.sort in {"num", "weight"} and at > place for one in between):
             continue
-        part = 0 if "part" in piece.names else 2
+        part = 0 if "part" in piece.names else 4
         distance = abs(at - place) + part + (1 if at > place + 2 else 0)
         if best is None or distance < best[0]:
             best = (distance, at)

@@ -39,6 +39,8 @@ class Phrase:
     fewer: bool = False
     each: bool = False
     each_side: bool = False
+    holds: bool = False
+    """Whether it is a pallet of something."""
     cued: bool = False
     """Whether what its verb is was said right before it."""
     total: bool = False
@@ -293,6 +295,7 @@ class _Gatherer:
             now.covers(piece)
         elif sort == "weight":
             (now.marks if self._as_mark(at) else now.weights).append(piece)
+            now.indefinite |= self._det == "a"
             now.vague |= self._vague >= 0
             self._used.add(self._vague)
             now.covers(piece)
@@ -327,6 +330,8 @@ class _Gatherer:
             now.covers(piece)
         elif sort == "pron":
             now.pron = piece.key if now.empty or not now.pron else now.pron
+        elif sort == "of" and now.sort == "pallet":
+            now.holds = True
         elif sort == "each_side":
             now.each_side = True
             now.covers(piece)

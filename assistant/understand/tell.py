@@ -53,6 +53,11 @@ class Teller(Page):
         self.uncounted = False
         """Whether tiedowns were told of without a number, and none are on."""
 
+    def forget_uncounted(self) -> None:
+        """Let go of tiedowns told without a number: they were asked of, not told."""
+        self.drafts.nouns = [noun for noun in self.drafts.nouns if noun.count is not None or noun.noun != "tiedowns"]
+        self.uncounted = False
+
     @property
     def uncounted_kind(self) -> str:
         """What was told of without a number, in words; "" where nothing was."""
@@ -511,6 +516,9 @@ class Teller(Page):
             self._tiedown.facts |= facts
             self.uncounted = False
             return
+        if phrase.fewer:
+            self.drafts.fewer.append(number)
+            return
         if not facts:
             if phrase.one and not (phrase.cued and self._fixing):
                 return  # "just the one", "one of them": it counts what was told by itself
@@ -712,7 +720,12 @@ class Teller(Page):
                 self.drafts.clash = f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
             elif phrase.total:
                 self._together(weight)
-            elif phrase.number is not None and phrase.number > 1:
+            elif phrase.indefinite and self._weighed_coil():
+                draft = self._add(Draft("coils", "state"))
+                draft.another = True
+                draft.weights.append(weight)
+                self._last_weights = draft.weights
+            elif phrase.number is not None and phrase.number > 1 and phrase.ref not in {"other", "rest"}:
                 draft = self._add(Draft("coils", self._verb, count=phrase.number))
                 draft.weights.append(weight)
                 draft.unnamed = True
@@ -725,6 +738,10 @@ class Teller(Page):
                 self._lose(phrase, "not placed")
             else:
                 self._weight(weight, apart=phrase.one or phrase.ref == "other", each=phrase.each)
+
+    def _weighed_coil(self) -> bool:
+        """Return whether a coil was told with its weight in this breath: "a twelve five" is then another."""
+        return any(noun.noun == "coils" and noun.weights for noun in self.drafts.nouns)
 
     def _is_tag(self, phrase: Phrase) -> bool:
         tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
@@ -838,7 +855,7 @@ class Teller(Page):
         self._also_of_ties(phrase)
 
     def _rest_on(self, phrase: Phrase) -> None:
-        if phrase.sort == "pallet" and phrase.weights and phrase.number is not None:
+        if phrase.sort == "pallet" and (phrase.holds or (phrase.weights and phrase.number is not None)) and not phrase.denied:
             self._article(phrase)
             return
         if phrase.each_side:
@@ -906,9 +923,19 @@ class Teller(Page):
         else:
             self._lose(phrase, "denied" if phrase.denied else "not placed")
 
+    def _coils_by_weight(self) -> None:
+        """Take several weights and no noun as so many coils: "two, twenty one four and eighteen six"."""
+        weights, self.drafts.weights = self.drafts.weights, []
+        facts, self.drafts.coil_facts = self.drafts.coil_facts, {}
+        self.drafts.numbers = [number for number in self.drafts.numbers if number != len(weights)]
+        self.drafts.assumed.append("Weights by themselves are taken as one coil's each.")
+        self.drafts.nouns.append(Draft("coils", "state", count=len(weights), facts=facts, weights=weights))
+
     def finish(self) -> Told:
         """Return all that was told."""
         self.drafts.nouns = [noun for noun in self.drafts.nouns if not any(noun is one for one in self._counted)]
+        if len(self.drafts.weights) > 1 and not any(noun.noun in {"coils", "articles"} for noun in self.drafts.nouns) and not self.drafts.fix:
+            self._coils_by_weight()
         for noun in self.drafts.nouns:
             if self.drafts.denied and noun.verb == "state":
                 noun.verb = "fix"
