@@ -144,6 +144,11 @@ class _Hearing:
         return None
 
     def _suppose(self, pieces: Sequence[Piece]) -> None:
+        about = phrases(pieces, self._words)
+        if not any(phrase.number is not None or phrase.weights or phrase.facts or phrase.head for phrase in about):
+            self._asking = True
+            self._lost.append(Lost(pieces[0].start, pieces[-1].end, "asked"))
+            return
         self._supposes = True
         self._kind = self._tell(pieces, self._supposer, quiet=True)
 

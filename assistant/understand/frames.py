@@ -62,7 +62,7 @@ def _in(words: Sequence[str], said: str) -> bool:
 
 
 _WHAT = ("what", "which", "how", "anything", "tell me")
-_AM = ("am i", "is it", "are we", "is that", "is this", "will it", "will that", "does it", "does that", "is she", "do i", "can i", "could i", "would it", "would that", "is everything", "are they", "is my", "is the")
+_AM = ("am i", "is it", "are we", "is that", "is this", "will it", "will that", "does it", "does that", "is she", "do i", "can i", "could i", "would it", "would that", "is everything", "are they", "is my", "is the", "should i be", "would that be", "would this be")
 _FRAMES: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...] = (
     ("next_stop", (("when", "how often", "how far", "how soon", "how long"), ("stop", "check", "look", "inspect", "recheck", "tighten", "retighten", "again", "next"))),
     ("read_back", (("what", "read", "say", "tell", "repeat"), ("told", "tell you", "said", "have you got", "got so far", "you have", "you got", "heard so far", "on there so far", "so far"))),
@@ -78,7 +78,7 @@ _FRAMES: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...] = (
     ("check", (("enough", "good", "legal", "okay", "ok"), ("or no", "or not", "or what", "or is not"))),
     ("holds", (("how much",), ("this", "it", "that", "all"))),
     ("check", (("what", "which", "anything"), ("missing", "need", "needs", "lack", "wrong", "forget", "forgot", "else", "left", "do i do", "should i do", "short", "now"))),
-    ("check", (_AM, ("good", "legal", "ok", "okay", "short", "enough", "fine", "ready", "alright", "set", "covered", "safe", "over", "under", "done", "pass", "hold", "good to go", "get it", "do it", "roll", "go", "cut it", "work", "all right", "solid", "tight enough"))),
+    ("check", (_AM, ("good", "legal", "ok", "okay", "short", "enough", "fine", "ready", "alright", "set", "covered", "safe", "over", "under", "done", "pass", "hold", "good to go", "get it", "do it", "roll", "go", "cut it", "work", "all right", "solid", "tight enough", "bad", "allowed", "safe", "a problem", "wrong", "right", "acceptable", "passable", "going to hold", "too light", "too heavy", "secure", "compliant"))),
 )
 """What is asked, by words of which each group has one; the first that fits."""
 

@@ -158,7 +158,7 @@ class Teller(Page):
 
     def _inside(self, phrase: Phrase) -> bool:
         """Return whether a word nobody knows stands inside the phrase: before its head, behind its first piece."""
-        return phrase.head is not None and any(phrase.start <= word.start < phrase.head.start or word.start == phrase.end for word in phrase.unknown)
+        return phrase.head is not None and any(phrase.start <= word.start < phrase.head.start for word in phrase.unknown)
 
     def _lose(self, phrase: Phrase, why: str, word: str = "") -> None:
         self.lost.append(Lost(phrase.start, phrase.end, why, word, phrase.sort))
