@@ -49,6 +49,8 @@ class TiedownTalk:
         focus = self._floor.focus
         if focus and focus[0] == "tiedowns" and focus[1] < len(self._floor.load.tiedowns):
             draft.kind = self._floor.load.tiedowns[focus[1]].kind
+        elif len(kinds := {group.kind for group in self._floor.load.tiedowns}) == 1:
+            draft.kind = next(iter(kinds))
         else:
             self._floor.refuse(f"I heard {draft.count}, but not of what. Say chains or straps.")
 

@@ -5,7 +5,7 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import NamedTuple
 
-from assistant.understand.scan import Piece
+from assistant.understand.scan import JOINS, Piece
 
 
 class Act(StrEnum):
@@ -56,7 +56,7 @@ _WHEN = frozenset({"'when'", "'once'", "'after'", "'until'", "'till'", "'unless'
 
 def _bound(found: Sequence[Clause]) -> Iterator[Clause]:
     """Yield the clauses; what is told beside "when the truck gets here" in the same breath is not done yet either."""
-    later = [_is_later(clause) for clause in found]
+    later = [_is_later(clause) and len(found) > 1 for clause in found]
     for place, clause in enumerate(found):
         before = place > 0 and later[place - 1] and not clause.pieces[0].breaks
         behind = place + 1 < len(found) and later[place + 1] and not found[place + 1].pieces[0].breaks
@@ -115,7 +115,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     if first.names & _ASKING or first.sort == "suppose" or (first.names & _INVERTED and not _SUBJECT & first.names):
         return "but" in names and told
     after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
-    if ("but" in names or names & _JOINS) and told and after:
+    if ("but" in names or names & JOINS) and told and after:
         return True
     if told and piece.sort in {"num", "kind", "coil"} and after & {"cop"} and pieces[place - 1].sort not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal"}:
         return True
@@ -141,8 +141,6 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
 
 
 _CUES = frozenset({"notyet", "whenever", "notnow", "elsewhere", "neg"})
-_JOINS = frozenset({"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"})
-"""Words that begin a clause wherever they stand behind something told."""
 _OF_SUBJECT = frozenset({"det", "num", "kind", "coil", "part", "counted", "mats", "nth", "place", "pron", "filler", "size", "grade", "metal", "weight", "article", "eyeword", "ref", "more"})
 
 

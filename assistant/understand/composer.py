@@ -146,8 +146,9 @@ class _Hearing:
     def _suppose(self, pieces: Sequence[Piece]) -> None:
         about = phrases(pieces, self._words)
         if not any(phrase.number is not None or phrase.weights or phrase.facts or phrase.head for phrase in about):
-            self._asking = True
-            self._lost.append(Lost(pieces[0].start, pieces[-1].end, "asked"))
+            asked = not any(piece.sort == "suppose" for piece in pieces) or len(self._fragments) == 0
+            self._asking |= asked
+            self._lost.append(Lost(pieces[0].start, pieces[-1].end, "asked" if asked else "not yet"))
             return
         self._supposes = True
         self._kind = self._tell(pieces, self._supposer, quiet=True)

@@ -294,10 +294,12 @@ class _Gatherer:
             now.facts.append(Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"})))  # "two up, two back"
             now.covers(piece)
         elif sort == "weight":
-            (now.marks if self._as_mark(at) else now.weights).append(piece)
+            mark = self._as_mark(at)
+            (now.marks if mark else now.weights).append(piece)
             now.indefinite |= self._det == "a"
-            now.vague |= self._vague >= 0
-            self._used.add(self._vague)
+            if self._vague >= 0 and not mark:
+                now.vague = True
+                self._used.add(self._vague)
             now.covers(piece)
         elif is_head(piece):
             now.head = piece

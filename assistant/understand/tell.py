@@ -442,6 +442,9 @@ class Teller(Page):
     # ---- facts and numbers without a noun
 
     def _headless(self, phrase: Phrase) -> None:  # noqa: C901, PLR0911, PLR0912 - the ways to leave a noun out read best in one place
+        if phrase.ref in {"other", "rest", "half", "same"} and phrase.number is None and not (phrase.facts or phrase.weights):
+            self._lose(phrase, "not placed")
+            return
         self._others(phrase)
         ties = [piece for piece in phrase.facts if piece.sort in OF_TIEDOWN or piece.sort == "place"]
         facts = self._tie_facts(phrase, ties)
