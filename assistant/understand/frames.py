@@ -42,7 +42,7 @@ def frame(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -
     """
     words = [token.word for token in tokens[clause.start : clause.end]]
     tie = next((phrase for phrase in gathered if phrase.sort in {"kind", "anytie"} or _made(phrase)), None)
-    counted = {"have", "got", "on", "count", "told"} & set(words) and not {"need", "take", "takes", "put", "add", "more"} & set(words)
+    counted = {"have", "got", "on", "count", "told"} & set(words) and not {"need", "take", "takes", "put", "add", "more", "gotta", "must", "should"} & set(words)
     if {"how", "many"} <= set(words) and counted and tie is not None:
         return Asked("read_back", {}, clause.start, clause.end)
     more = tie is not None and (tie.more or "more" in words) and {"need", "needs", "enough"} & set(words)

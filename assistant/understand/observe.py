@@ -79,7 +79,7 @@ def _on_edge(pieces: Sequence[Piece], place: int) -> Observation | None:
     """Return that a tiedown lies on an edge, where nothing is told to lie between."""
     for at in range(place + 1, min(place + 6, len(pieces))):
         piece = pieces[at]
-        if piece.key_of("part") == "edge" and any(one.sort == "prep" or "hold" in one.names for one in pieces[place + 1 : at]):
+        if piece.key_of("part") == "edge" and piece.names.isdisjoint({"'corner'", "'corners'"}) and any(one.sort == "prep" or "hold" in one.names for one in pieces[place + 1 : at]):
             return Observation("tiedown on an edge", "edge", frozenset(range(place, at + 1)), kind=pieces[place].key_of("kind"))
         if piece.sort in {"num", "and", "over", "through", "path", "pull", "protect"}:
             return None
@@ -139,6 +139,8 @@ def _bearer(pieces: Sequence[Piece], place: int, taken: set[int]) -> int | None:
     for at, piece in enumerate(pieces):
         if at == place or at in taken or abs(at - place) > _NEAR or not _bears(piece):
             continue
+        if piece.key_of("part") == "edge" and any("kind" in one.names for one in pieces):
+            continue  # "the strap has a cut on the edge"
         between = pieces[min(at, place) + 1 : max(at, place)]
         if any(one.sort in {"num", "weight"} and at > place for one in between):
             continue

@@ -124,6 +124,7 @@ class _Gatherer:
         self._denied = False
         self._vague = -1
         """Where a word stands that makes a weight vague."""
+        self._for_each = False
         self._cued = False
         self._apart = False
         """Whether an article or an "and" stood behind what the phrase has so far."""
@@ -311,6 +312,7 @@ class _Gatherer:
             if self._det in {"all", "both"} and not now.ref:
                 now.ref = self._det
             now.covers(piece)
+            now.each |= self._for_each and now.sort == "kind" and now.number is not None
             self._det, self._apart = "", False
         elif sort in OF_TIEDOWN or sort in {"eye", "metal", "row", "blocked", "unblocked", "length", "place", "ondeck", "nailed", "deck", "measure", "yard", "held", "number", "eyeword", "again"}:
             now.facts.append(piece)
@@ -337,6 +339,9 @@ class _Gatherer:
         elif sort == "each_side":
             now.each_side = True
             now.covers(piece)
+        elif sort == "each" and now.empty:
+            self._for_each = True  # "every one of them has three chains"
+            self._used.add(at)
         elif sort in {"more", "fewer", "each", "total", "only"}:
             setattr(now, sort, True)
             self._cues.append(at)

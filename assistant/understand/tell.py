@@ -22,7 +22,7 @@ _RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor
 _PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
 _MOST_MARKED = 10_000
 """A tag that says less may be a strap's as well as a coil's [lb]; common practice, no source."""
-_BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil"}}
+_BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil", "kind"}}
 """Facts that only some nouns can have."""
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
 
@@ -92,6 +92,15 @@ class Teller(Page):
 
     # ---- one clause
 
+    def _in_full(self, told: Sequence[Phrase]) -> None:
+        """Take "twenty nine thousand eight" as 29,800, and own up to it: nobody weighs to the pound in words."""
+        for phrase in told:
+            for at, piece in enumerate(phrase.weights):
+                weight = piece.value
+                if weight.maybe:
+                    assumed = f"I take “{self.words(piece.start, piece.end)}” as {weight.maybe:,.0f} lb."
+                    phrase.weights[at] = piece._replace(value=weight._replace(pounds=weight.maybe, maybe=0.0, assumed=assumed))
+
     def take(self, told: Sequence[Phrase], hint: Kind | None = None) -> None:
         """Take the phrases of one clause that tells."""
         self._hint = hint
@@ -101,6 +110,7 @@ class Teller(Page):
         if (in_place or any(phrase.verb in {"swap", "instead"} for phrase in told)) and self._swapped(told):
             return
         self._how_of_last(told)
+        self._in_full(told)
         for phrase in told:
             self._count += 1
             if self._count in self._skip:
@@ -319,6 +329,10 @@ class Teller(Page):
             return
         if phrase.more and phrase.number is None:
             phrase.number = 1
+        nth = next((piece for piece in phrase.facts if piece.sort == "nth"), None)
+        if nth is not None and phrase.number is None and not self._plural(phrase):
+            self._nth_tie(nth, phrase, kind, facts)
+            return
         if phrase.each_side:
             phrase.number = 2 * (phrase.number or 1)
         if phrase.number is not None or (phrase.indefinite and phrase.ref not in {"all", "both"}):
@@ -331,6 +345,14 @@ class Teller(Page):
             self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite)
             return
         self._those(phrase, kind, facts)
+
+    def _nth_tie(self, nth: Piece, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
+        """Take "first chain goes through the eye" as one more, where there are as many as stand before it."""
+        told = sum(noun.count or 0 for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.kind is kind)
+        if nth.key == str(told + 1) and kind not in self._kinds_on:
+            self._new(1, kind, facts, plural=False)
+        else:
+            self._lose(phrase, "not placed")
 
     def _new(self, count: int, kind: Kind | None, facts: dict[str, Any], *, each: bool = False, plural: bool = True, total: bool = False, definite: bool = False) -> None:
         if self._fixing and self._tiedown and self._noun is self._tiedown and self._tiedown.verb not in {"remove", "fix"} and not (kind is not self._tiedown.kind and self._kinds_on):
@@ -486,6 +508,9 @@ class Teller(Page):
             self._facts_alone(phrase, facts)
 
     def _numbered(self, number: int, phrase: Phrase, facts: dict[str, Any]) -> None:
+        if phrase.denied and phrase.one and not (self.drafts.nouns or self.drafts.numbers):
+            self._lose(phrase, "denied")
+            return
         if phrase.denied:
             self.drafts.denied.append(float(number))
             self.drafts.fix = True
@@ -521,6 +546,11 @@ class Teller(Page):
             return
         if phrase.fewer:
             self.drafts.fewer.append(number)
+            return
+        if phrase.ref == "them" and not facts and self._tiedown is None and not self._kinds_on and not self._coils_on and number > 1:
+            draft = self._add(Draft("coils", "state", count=number))
+            draft.unnamed = True
+            self._last_weights = draft.weights
             return
         if not facts:
             if phrase.one and not (phrase.cued and self._fixing):
@@ -578,6 +608,8 @@ class Teller(Page):
                     self._some(draft.count // 2, facts)
                 else:
                     self._lose(phrase, "not placed")
+            case _ if phrase.pron == "them" and self._tiedown is None and len(self._kinds_on) == 1:
+                self.drafts.every_tiedown |= facts
             case _ if self._made_alone(facts):
                 draft = self._add(Draft("tiedowns", "state", None, Kind.CHAIN, facts))
                 self._tiedown, self._facts = draft, draft.facts
@@ -873,6 +905,9 @@ class Teller(Page):
         rated = [mark for mark in phrase.marks if mark.sort == "weight"]
         if rated and key in {"bunks", "timbers"}:
             self._support({f"{key[:-1]}_rated_lb": rated[0].value.pounds})
+        if phrase.denied:
+            self.drafts.support.pop(key, None)  # "mats? there's no mats"
+            self.drafts.taken.pop(key, None)
         if sort != "counted":
             self._support({key: there})
         elif phrase.more or self._verb in {"add", "remove"} and phrase.number is not None:
