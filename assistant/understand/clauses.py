@@ -110,17 +110,18 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     """Return whether a clause begins at a place in the middle of an utterance."""
     piece = pieces[place]
     names = piece.names
-    told = any(_CONTENT & one.names or one.sort in _CUES for one in pieces[begun:place])
+    told = any(_CONTENT & one.names for one in pieces[begun:place])
+    cued = told or any(one.sort in _CUES for one in pieces[begun:place])
     first = next((one for one in pieces[begun:place] if one.sort not in _SOFT), pieces[begun])
     if first.names & _ASKING or first.sort == "suppose" or (first.names & _INVERTED and not _SUBJECT & first.names):
         return "but" in names and told
     after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
-    if ("but" in names or names & JOINS) and told and after:
+    if ("but" in names or names & JOINS) and cued and after:
         return True
-    if told and piece.sort in {"num", "kind", "coil"} and after & {"cop"} and pieces[place - 1].sort not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal"}:
+    if told and piece.sort in {"num", "kind", "coil"} and after & {"cop"} and pieces[place - 1].sort not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}:
         return True
-    if told and "have" in names and piece.end - piece.start > 1:
-        return True  # "there is"
+    if told and piece.key_of("have") == "there" and piece.end - piece.start > 1:
+        return True
     if names & _ASKING and told:
         return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {"cop", "prep", "verb", "weigh", "who", "det", "and"}
     if names & _INVERTED and told and _asks_there(pieces, place, begun):

@@ -76,7 +76,7 @@ class _Hearing:
         self._tokens = tokens
         self._words = [token.word for token in tokens]
         kinds = frozenset(group.kind for group in load.tiedowns)
-        self._teller = Teller(definitions, tokens, kinds, skip, coils_on=bool(load.coils))
+        self._teller = Teller(definitions, tokens, kinds, skip, coils_on=sum(coil.count for coil in load.coils))
         self._supposer = Teller(definitions, tokens, kinds)
         self._supposes = False
         self._fragments: list[Fragment] = []

@@ -24,6 +24,7 @@ _MOST_MARKED = 10_000
 """A tag that says less may be a strap's as well as a coil's [lb]; common practice, no source."""
 _BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil", "kind"}}
 """Facts that only some nouns can have."""
+_HOW = frozenset({"through", "path", "crossed"})
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
 
 
@@ -38,11 +39,12 @@ class Told:
 class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
-    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: bool = False) -> None:
+    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: int = 0) -> None:
         super().__init__({}, definitions, tokens, frozenset())
         self._kinds_on = kinds_on
         self._skip = skip
-        self._coils_on = coils_on
+        self._coils_on = bool(coils_on)
+        self._many_coils = coils_on > 1
         self._counted: list[Draft] = []
         """Those told of without a number of which the parts were counted: the parts are all there is."""
         self._count = 0
@@ -299,7 +301,9 @@ class Teller(Page):
 
     def _place(self, facts: dict[str, Any], piece: Piece) -> None:
         way = {"front": "forward", "rear": "rearward"}.get(piece.key)
-        if way:
+        if way and self._many_coils and any("'on'" in part.names for part in piece.parts):
+            self.drafts.assumed.append("Which coil they hold is not kept.")
+        elif way:
             facts["pulls"] = way
             self.drafts.assumed.append(_FORWARD)
         elif piece.key == "middle":
@@ -426,8 +430,6 @@ class Teller(Page):
             return
         if not there and kind and not phrase.definite and not phrase.ref:
             self.uncounted = True
-        if not there and not phrase.definite and not phrase.ref and kind and phrase.only and not facts:
-            return  # "straps only today": what comes next says how many
         only, made = self._which(phrase, facts)
         draft = self._add(Draft("tiedowns", self._verb if self._verb in {"state", "fix"} else "state", kind=kind, plural=self._plural(phrase), only=only, made=made, facts=facts))
         draft.there = phrase.definite
@@ -481,7 +483,7 @@ class Teller(Page):
         if measure and self._measure(phrase, measure):
             return
         place = next((piece for piece in phrase.facts if piece.sort == "place" and piece.key in {"front", "rear"}), None)
-        if place is not None and phrase.one and (phrase.weights or coil_facts):
+        if place is not None and (phrase.one or (phrase.definite and phrase.number is None)) and (phrase.weights or coil_facts) and not facts.keys() - {"pulls"}:
             self._placed_coil(place, phrase)
             return
         if nth is not None and phrase.number is not None and phrase.number in TRADE_COIL and not phrase.weights:
@@ -517,6 +519,9 @@ class Teller(Page):
             return
         if self._points(phrase):
             self._lose(phrase, "not placed")
+            return
+        if self._verb == "remove" and any(piece.sort == "protect" for piece in phrase.facts):
+            self.drafts.seen.append("no edge protection")
             return
         if self._verb == "remove":
             if phrase.one and self._tiedown is None and not self._kinds_on:
@@ -614,8 +619,16 @@ class Teller(Page):
                 draft = self._add(Draft("tiedowns", "state", None, Kind.CHAIN, facts))
                 self._tiedown, self._facts = draft, draft.facts
                 self.uncounted = True
+            case _ if facts.keys() <= _HOW and self._told_in_parts():
+                self._tell_everyone(facts)
+                self.drafts.assumed.append(f"“{self.words(phrase.start, phrase.end)}” is taken of all of them.")
             case _:
                 self._of_tiedown(facts)
+
+    def _told_in_parts(self) -> bool:
+        """Return whether tiedowns were told in parts right before: what is told behind them is told of all."""
+        told = [noun for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.verb != "remove"]
+        return len(told) > 1 or any(noun.some for noun in told)
 
     def _made_alone(self, facts: dict[str, Any]) -> bool:
         """Return whether chains are told of by what they are made of, and their number comes later: "half inch seventies"."""
@@ -828,7 +841,7 @@ class Teller(Page):
             phrase.number = None
         place = next((piece for piece in phrase.facts if piece.sort == "place" and phrase.head and piece.start < phrase.head.start), None)
         draft = self._add(Draft("coils", self._verb, count=phrase.number))
-        if place is not None and phrase.definite:
+        if place is not None and phrase.number is None and not phrase.indefinite:
             draft.nth, draft.count = (1 if place.key == "front" else -2), None
         draft.another = bool(told_before) and (phrase.indefinite or phrase.one or phrase.number is not None)
         for piece in phrase.facts:
