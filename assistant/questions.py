@@ -85,6 +85,8 @@ def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit)
 
 
 def _holds(judgement: Judgement) -> str:
+    if judgement.counted_lb is None and judgement.needed_lb is not None and not judgement.rated:
+        return spell(f"Half the weight is {pounds(judgement.needed_lb)}. No tiedowns are told yet.")
     if judgement.counted_lb is None:
         return spoken(judgement)
     counted = f"The tiedowns count {pounds(judgement.counted_lb)}"

@@ -222,7 +222,7 @@ def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
 def _scope(part: Sequence[Piece], place: int, act: Act) -> int:
     """Return from where on the act holds: a wish from its own words on, time and possession over the whole clause."""
     if act is Act.NOT_YET:
-        while place and part[place - 1].names & {"who", "filler", "and", "but"}:
+        while place and part[place - 1].names & {"who", "filler", "and", "but", "neg", "cop"}:
             place -= 1
         before = part[:place]
         if before and before[-1].names & {"kind", "coil", "pron", "counted", "det", "num", "part"} and not any(

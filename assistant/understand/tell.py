@@ -524,6 +524,9 @@ class Teller(Page):
             self.drafts.seen.append("no edge protection")
             return
         if self._verb == "remove":
+            if self._tiedown is None and not self._kinds_on and self._coils_on:
+                self._add(Draft("coils", "remove", count=number))
+                return
             if phrase.one and self._tiedown is None and not self._kinds_on:
                 self._lose(phrase, "not placed")
                 return
@@ -871,7 +874,9 @@ class Teller(Page):
 
     def _also_of_ties(self, phrase: Phrase) -> None:
         ties = [piece for piece in phrase.facts if piece.sort in OF_TIEDOWN - {"inches", "size"}]
-        if ties:
+        if ties and self._tiedown is None and not self._kinds_on:
+            self.lost += [Lost(piece.start, piece.end, "not placed") for piece in ties]
+        elif ties:
             self._of_tiedown(self._tie_facts(Phrase(), ties))
 
     # ---- other cargo, supports, parts
