@@ -14,10 +14,10 @@ from assistant.edges.crosstalk import two_voices
 from assistant.edges.loudness import is_clipped, signal_to_noise_db
 from assistant.edges.places import cache_dir
 from assistant.edges.recognizer import Heard, Reading, Recognizer, Stream
-from assistant.phrase.choose import UNKNOWN, Weighed, denied, weigh
+from assistant.hear.choose import UNKNOWN, Weighed, denied, weigh
 from assistant.phrase.grammar import REPLIES, Grammar, grammar_folder
 from assistant.phrase.plausible import implies_a_number
-from assistant.phrase.runs import Runs
+from assistant.hear.runs import Runs
 from assistant.phrase.sampler import Sampler
 from assistant.phrase.tokens import LONGEST
 from assistant.understand.understander import Understander

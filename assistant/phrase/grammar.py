@@ -152,6 +152,8 @@ class Grammar:
     """Text of units.txt, for pint."""
     sentences: Mapping[str, Any]
     """sentences.toml: how fragments stand together in one breath."""
+    talk: Mapping[str, Any]
+    """talk.toml: how people put words together, and how often."""
     answers: tuple[AnswerForm, ...]
     same_sound: Mapping[str, str]
     """Words that sound like a number word: heard as the number word, meant by the phrase."""
@@ -253,6 +255,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         means=tuple(_means(hearing["means"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
         sentences=read_toml(place, "sentences.toml"),
+        talk=read_toml(place, "talk.toml"),
         answers=tuple(
             AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in read_toml(place, "answers.toml")["answer"]
         ),

@@ -12,10 +12,10 @@ from assistant.conversation import Conversation, Pending
 from assistant.edges import ear as module
 from assistant.edges.ear import Ear, phrases_of
 from assistant.edges.recognizer import Heard, HeardWord, Recognizer
-from assistant.phrase.choose import TEMPERATURE, fault
+from assistant.hear.choose import TEMPERATURE, fault
 from assistant.phrase.grammar import read_grammar
 from assistant.phrase.meaning import Question
-from assistant.phrase.runs import Runs
+from assistant.hear.runs import Runs
 from assistant.phrase.sampler import Sampler
 from assistant.understand.understander import Understander
 

@@ -7,9 +7,9 @@ import math
 
 import pytest
 
-from assistant.phrase.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, denied, weigh
+from assistant.hear.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, denied, weigh
 from assistant.phrase.grammar import read_grammar
-from assistant.phrase.runs import Runs
+from assistant.hear.runs import Runs
 from assistant.understand.understander import Understander
 
 UNDERSTANDER = Understander(read_grammar())

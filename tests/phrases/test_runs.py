@@ -5,7 +5,7 @@ import math
 import pytest
 
 from assistant.phrase.grammar import read_grammar
-from assistant.phrase.runs import Runs
+from assistant.hear.runs import Runs
 
 GRAMMAR = read_grammar()
 

@@ -41,7 +41,7 @@ from assistant.edges.model_search import searching_widely
 from assistant.edges.model_store import ready_model
 from assistant.edges.recognizer import BYTES_PER_SECOND, Heard, Recognizer
 from assistant.kit import Kit, read_kit
-from assistant.phrase.choose import choose
+from assistant.hear.choose import choose
 from assistant.reply import reply
 from assistant.say.answer import Answer
 from tests.speech import corpus, human, noise

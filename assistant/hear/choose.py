@@ -18,7 +18,7 @@ from functools import cache, partial
 from itertools import groupby
 
 from assistant.phrase.numbers import without_and
-from assistant.phrase.runs import Runs
+from assistant.hear.runs import Runs
 from assistant.understand.understander import Understander
 
 COST_IN_NATS = 2.0
