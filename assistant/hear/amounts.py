@@ -39,6 +39,7 @@ class Amounts:
         self._few = ["one", *self._counts[0]], [_FIRST, *counts.values()]
         self.named: Mapping[str, Callable[[], str]] = {
             "count": self._count,
+            "many": lambda: self._chance.choices(*self._counts)[0],
             "few": lambda: self._chance.choices(*self._few)[0],
             "weight": lambda: self._weight(""),
             "weights": lambda: self._weight("s"),

@@ -61,22 +61,21 @@ class Generator:
         """
         lines = self._talk["answers"][topic]
         each = self._budget("answers") // len(lines)
-        said = [self._line(parts) for line in lines for parts in [[*read_line(topic, line)]] for _ in range(each)]
+        said = [self._line(parts) for line in lines for parts in [[*read_line(f"answers.{topic}", line)]] for _ in range(each)]
         return self._sounding([*said, *dict.fromkeys([*self._fixed(1), *self._numbers()])])
 
     def told(self) -> list[str]:
         """Return what people say mostly: numbers, fixed questions and orders, and breaths of talk."""
-        breaths = [self._breath() for _ in range(self._budget("sentences"))]
-        return [*dict.fromkeys(self._numbers()), *self._fixed(self._budget("repeats")), *breaths]
+        breaths = (self._breath() for _ in range(self._budget("sentences")))
+        fixed = self._fixed(self._budget("repeats"))
+        return [*dict.fromkeys(self._numbers()), *fixed, *filter(self.understood, breaths)]
 
     def any_order(self) -> list[str]:
-        """Return what is mostly typed, and parts of talk in any order, as far as they are understood."""
-        typed = [" ".join(phrase.pieces) for phrase in self._grammar.phrases
-                 if not (phrase.spoken or phrase.slots) and self._grammar.sorts[phrase.fragment] in _SPOKEN]  # fmt: skip
-        heard = [said for said in typed if self._unheard.isdisjoint(said.split()) and self.understood(said)]
-        mixed = [self._any_order() for _ in range(self._budget("any_order"))]
-        mixed += [self._shape(self._shapes["checked"]) for _ in range(self._budget("checked"))]
-        return [*heard, *(said for said in mixed if self.understood(said))]
+        """Return what is mostly typed, and parts of talk in any order."""
+        typed = (" ".join(phrase.pieces) for phrase in self._grammar.phrases
+                 if not (phrase.spoken or phrase.slots) and self._grammar.sorts[phrase.fragment] in _SPOKEN)  # fmt: skip
+        mixed = (self._any_order() for _ in range(self._budget("any_order")))
+        return [*filter(self._is_listened_for, typed), *filter(self.understood, mixed)]
 
     def turned(self) -> list[str]:
         """Return sentences with a word in their middle that turns their sense round, or tells of damage."""
@@ -110,11 +109,18 @@ class Generator:
     def _unheard(self) -> frozenset[str]:
         return frozenset(self._talk["typed"]["words"]) | frozenset(self._talk["typed"]["lacking"]) | self._grammar.unheard
 
+    def _is_listened_for(self, said: str) -> bool:
+        words = said.split()
+        return self._unheard.isdisjoint(words) and all(word.replace("'", "").isalpha() for word in words)
+
     def understood(self, said: str) -> bool:
-        """Return whether something is understood with nothing lost."""
+        """Return whether something is understood with nothing lost.
+
+        Recognizers expect what they are given: of what is not understood they are given nothing.
+        """
         heard = self._understander.hear(said)
-        told = heard.fragments or heard.supposed is not None or self._understander.whole(heard)
-        return not heard.lost and bool(told)
+        told = heard.fragments or heard.supposed is not None
+        return bool(self._understander.whole(heard)) or (bool(told) and not heard.lost)
 
     def _budget(self, name: str) -> int:
         return int(self._talk["budget"][name])
