@@ -1,8 +1,7 @@
 """Numbers as people say them, drawn by how often they do: counts, weights, limits, sizes, lengths."""
 
-import random
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Protocol, TypeVar
 
 from assistant.phrase.numbers import NumberWords, in_words, trade_words
 
@@ -10,11 +9,30 @@ _TEN_THOUSAND = 10_000
 _WEIGHTS = ((5, 61, 1000), (5, 61, 1000), (10, 120, 500), (100, 600, 100), (100, 600, 100), (1000, 6000, 10))
 """First, last and step of the weights that are said, each as often as the others: most are round."""
 _KILOGRAMS = (2000, 25_000, 500)
-_TONS = (2, 48)
+_TONS = (2, 40)
 _FEET = (2, 49)
 _PART_OF_TON = ("", "", "", " and a half", " point five")
 _FIRST = 3
 """How often "one" is said where a count may be one."""
+
+
+_Way = TypeVar("_Way")
+
+
+class Chance(Protocol):
+    """What draws: the generator's own, with its seed."""
+
+    def random(self) -> float:
+        """Return a number from 0 to 1."""
+
+    def randrange(self, start: int, stop: int, step: int = 1) -> int:
+        """Return a whole number."""
+
+    def choice(self, ways: Sequence[_Way], /) -> _Way:
+        """Return one of several that are as likely."""
+
+    def choices(self, ways: Sequence[_Way], weights: Sequence[float], /) -> list[_Way]:
+        """Return one of several by how likely they are."""
 
 
 class Amounts:
@@ -30,7 +48,7 @@ class Amounts:
         Seeded.
     """
 
-    def __init__(self, told: Mapping[str, Any], words: NumberWords, chance: random.Random) -> None:
+    def __init__(self, told: Mapping[str, Any], words: NumberWords, chance: Chance) -> None:
         self._told = told
         self._words = words
         self._chance = chance
@@ -48,7 +66,10 @@ class Amounts:
             "lengthof": lambda: f"{self._upto(_FEET)} foot",
             "inches": self._inches,
             "angle": lambda: self._in_words(self._chance.choice(told["angle"])),
-            **{name: self._of(name) for name in ("chain_size", "strap_size", "rope_size", "thickness", "dimension", "small")},
+            **{
+                name: self._of(name)
+                for name in ("chain_size", "strap_size", "rope_size", "thickness", "dimension", "small")
+            },
         }
 
     def _of(self, name: str) -> Callable[[], str]:

@@ -20,12 +20,12 @@ from assistant.understand.understander import Understander
 _SEED = 393_120
 _EVEN = 6
 """Of the ways to say something fixed the first is this many places from being said without end: more is more even."""
-_SPOKEN = frozenset({"ask", "command", "reply"})
+_ALWAYS_SAME = frozenset({"ask", "command", "reply"})
+"""Sorts of phrases that have words of their own."""
 _OPENED = 0.2
 _CLOSED = 0.06
 _SO_MANY_PARTS = (1, 2, 3)
 """Of talk in any order."""
-_TRIES = 4
 _Drawn = tuple[Sequence[str], Sequence[float]]
 
 
@@ -61,19 +61,27 @@ class Generator:
         """
         lines = self._talk["answers"][topic]
         each = self._budget("answers") // len(lines)
-        said = [self._line(parts) for line in lines for parts in [[*read_line(f"answers.{topic}", line)]] for _ in range(each)]
+        said = [
+            self._line(parts)
+            for line in lines
+            for parts in [[*read_line(f"answers.{topic}", line)]]
+            for _ in range(each)
+        ]
         return self._sounding([*said, *dict.fromkeys([*self._fixed(1), *self._numbers()])])
 
     def told(self) -> list[str]:
         """Return what people say mostly: numbers, fixed questions and orders, and breaths of talk."""
         breaths = (self._breath() for _ in range(self._budget("sentences")))
-        fixed = self._fixed(self._budget("repeats"))
-        return [*dict.fromkeys(self._numbers()), *fixed, *filter(self.understood, breaths)]
+        return [*self.told_always(), *filter(self.understood, breaths)]
+
+    def told_always(self) -> list[str]:
+        """Return numbers, and questions and orders that are always said in the same words."""
+        return [*dict.fromkeys(self._numbers()), *self._fixed(self._budget("repeats"))]
 
     def any_order(self) -> list[str]:
         """Return what is mostly typed, and parts of talk in any order."""
-        typed = (" ".join(phrase.pieces) for phrase in self._grammar.phrases
-                 if not (phrase.spoken or phrase.slots) and self._grammar.sorts[phrase.fragment] in _SPOKEN)  # fmt: skip
+        always = (phrase for phrase in self._grammar.phrases if self._grammar.sorts[phrase.fragment] in _ALWAYS_SAME)
+        typed = (" ".join(phrase.pieces) for phrase in always if not (phrase.spoken or phrase.slots))
         mixed = (self._any_order() for _ in range(self._budget("any_order")))
         return [*filter(self._is_listened_for, typed), *filter(self.understood, mixed)]
 
@@ -87,27 +95,32 @@ class Generator:
         return [self._with_word_in_it(self._short(said)) for said in words]
 
     def rest(self, had: Iterable[str]) -> list[str]:
-        """Return a phrase for every word of the lexicon that no phrase has yet, understood with it if it can be."""
-        missing = self.listened_for - set(had) - self._grammar.same_sound.keys()
-        entries = [words for words in self._understander.lexicon.entries if not missing.isdisjoint(words)]
-        said: list[str] = []
-        for words in sorted(entries, key=len):
-            if missing.isdisjoint(words) or not self._unheard.isdisjoint(words):
-                continue
-            missing -= set(words)
-            said.append(self._carried(" ".join(words)))
-        return [*said, *(self._carried(word) for word in sorted(missing))]
+        """Return what is said rarely, and a phrase for each word of the lexicon that no other phrase has."""
+        said = [*filter(self.understood, self._talk["rare"]["say"])]
+        missing = self.listened_for - set(had) - {word for one in said for word in one.split()}
+        for words in sorted(self._expressions, key=len):
+            if not missing.isdisjoint(words):
+                carried = self._carried(" ".join(words))
+                missing -= {word for one in carried for word in one.split()}
+                said += carried
+        return said
 
     # ---- what is known
 
     @cached_property
     def listened_for(self) -> frozenset[str]:
-        """Every word of the lexicon that is spoken and that the speech model knows."""
-        return frozenset(word for word in self._understander.lexicon.words if word.isalpha()) - self._unheard
+        """Every word of the lexicon that is spoken and that the speech model knows, written as it sounds."""
+        words = {word for words in self._expressions for word in words}
+        return frozenset(self._grammar.same_sound.get(word, word) for word in words)
+
+    @cached_property
+    def _expressions(self) -> tuple[tuple[str, ...], ...]:
+        entries = self._understander.lexicon.entries
+        return tuple(words for words in entries if self._is_listened_for(" ".join(words)))
 
     @cached_property
     def _unheard(self) -> frozenset[str]:
-        return frozenset(self._talk["typed"]["words"]) | frozenset(self._talk["typed"]["lacking"]) | self._grammar.unheard
+        return frozenset(self._talk["typed"]["words"]) | frozenset(self._talk["typed"]["lacking"])
 
     def _is_listened_for(self, said: str) -> bool:
         words = said.split()
@@ -143,7 +156,7 @@ class Generator:
 
     def _fixed(self, repeats: int) -> Iterator[str]:
         for phrase in self._grammar.phrases:
-            if phrase.spoken and not phrase.slots and self._grammar.sorts[phrase.fragment] in _SPOKEN:
+            if phrase.spoken and not phrase.slots and self._grammar.sorts[phrase.fragment] in _ALWAYS_SAME:
                 for _ in range(repeats * int(phrase.weight) if repeats > 1 else 1):
                     yield " ".join(phrase.pieces)
 
@@ -158,7 +171,13 @@ class Generator:
         said = self._shape(self._shapes["breath"])
         if self._chance.random() < _OPENED and said.partition(" ")[0] in self._opened:
             said = f"{self._shape(self._shapes['opener'])} {said}"
-        if self._chance.random() < _CLOSED and said.rpartition(" ")[2] in {"chain", "chains", "strap", "straps", "coil"}:
+        if self._chance.random() < _CLOSED and said.rpartition(" ")[2] in {
+            "chain",
+            "chains",
+            "strap",
+            "straps",
+            "coil",
+        }:
             said = f"{said} {self._shape(self._shapes['closer'])}"
         return said
 
@@ -179,15 +198,17 @@ class Generator:
 
     def _with_word_in_it(self, word: str) -> str:
         lines = self._shapes["breath"]
-        parts = [said for part in self._chance.choices(lines.lines, cum_weights=lines.reach)[0] if (said := self._part(part))]
+        parts = [
+            said for part in self._chance.choices(lines.lines, cum_weights=lines.reach)[0] if (said := self._part(part))
+        ]
         parts.insert(self._chance.randint(0, len(parts)), word)
         return " ".join(parts)
 
-    def _carried(self, said: str) -> str:
-        """Return a phrase with something in it that is understood with it, the first of a few; else it alone."""
+    def _carried(self, said: str) -> list[str]:
+        """Return a phrase with something in it that is understood, the first of a few; nothing where none is."""
         said = self._short(said)
         ways = (said, f"two chains {said}", f"{said} two chains", f"the coil is {said}", f"coil {said} on two timbers")
-        return next((way for way in ways if self.understood(way)), said)
+        return [way for way in ways if self.understood(way)][:1]
 
     def _shape(self, shape: Shape) -> str:
         return self._line(self._chance.choices(shape.lines, cum_weights=shape.reach)[0])
@@ -224,17 +245,20 @@ class Generator:
     def _of_sort(self, name: str, number: str) -> _Drawn:
         """Return the expressions of a sort, or of one key of it, and how often each is said, added up."""
         often = self._talk["often"]
-        found = [(said, often.get(said, 1)) for words, said in self._spoken.get(name, ())
-                 if not number or (words[-1].endswith("s") and not words[-1].endswith("ss")) == (number == "+")]  # fmt: skip
-        said = [(words, weight) for words, weight in found if weight]
-        return [words for words, _ in said], [*accumulate(weight for _, weight in said)]
+        found = {
+            said: often.get(said, 1)
+            for words, said in self._spoken.get(name, ())
+            if not number or _is_plural(words[-1]) == (number == "+")
+        }
+        said = [words for words, weight in found.items() if weight]
+        return said, [*accumulate(found[words] for words in said)]
 
     @cached_property
     def _spoken(self) -> Mapping[str, list[tuple[tuple[str, ...], str]]]:
         """The expressions that are listened for, by sort and by sort.key."""
         found: dict[str, list[tuple[tuple[str, ...], str]]] = {}
         for words, senses in self._understander.lexicon.entries.items():
-            if self._unheard.isdisjoint(words) and all(word.isalpha() for word in words):
+            if self._is_listened_for(" ".join(words)):
                 for name in {name for sense in senses for name in (sense.sort, f"{sense.sort}.{sense.key}")}:
                     found.setdefault(name, []).append((words, " ".join(words)))
         return found
@@ -251,3 +275,7 @@ class Generator:
     def _sounding(self, said: Iterable[str]) -> list[str]:
         """Write words of one sound as one word."""
         return [self._grammar.as_it_sounds(phrase) for phrase in said if phrase]
+
+
+def _is_plural(word: str) -> bool:
+    return word.endswith("s") and not word.endswith("ss")

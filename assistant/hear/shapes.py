@@ -12,7 +12,7 @@ _ALWAYS = 100
 
 
 class Part(NamedTuple):
-    """One place of a line: words to choose from, or the name of what is said there, and how often it is there at all."""
+    """One place of a line: words to choose from, or the name of what is said there, and how often it is said at all."""
 
     name: str
     number: str

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from assistant.phrase.grammar import read_grammar
 from assistant.hear.runs import Runs
+from assistant.phrase.grammar import read_grammar
 
 GRAMMAR = read_grammar()
 
