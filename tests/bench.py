@@ -21,11 +21,12 @@ from typing import Any, NamedTuple
 import yaml
 
 from assistant.conversation import Conversation
-from assistant.edges.ear import Ear, Utterance
+from assistant.edges.ear import Ear
 from assistant.edges.hearing import open_ear
 from assistant.edges.recognizer import chunks
 from assistant.edges.sound_files import read_sound
 from assistant.edges.voice import Voice, choose_voice
+from assistant.hear.doubt import Utterance
 from assistant.kit import Kit, read_kit
 from assistant.reply import reply
 from assistant.say.machine import as_json

@@ -9,8 +9,8 @@ from assistant.edges.model_store import ready_model
 from assistant.edges.recognizer import Recognizer
 from assistant.edges.session import Session
 from assistant.edges.sound_files import read_sound
+from assistant.hear.choose import choose
 from assistant.kit import Kit
-from assistant.phrase.choose import choose
 from assistant.say.answer import Answer
 
 

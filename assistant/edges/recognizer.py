@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from assistant.edges.problem import ModelMissing
-from assistant.phrase.choose import UNKNOWN
+from assistant.hear.choose import UNKNOWN
 
 RATE = 16_000
 """Samples a second that the model was trained on."""

@@ -8,11 +8,11 @@ from pathlib import Path
 
 from assistant import securement
 from assistant.conversation import Conversation
-from assistant.edges.ear import Utterance
 from assistant.edges.gear_file import gear_path, read_gear, write_gear
 from assistant.edges.note_sound import drop_sound, keep_sound, sound_of
 from assistant.edges.notebook import Entry, Notebook
 from assistant.edges.problem import Problem
+from assistant.hear.doubt import Utterance
 from assistant.kit import Kit
 from assistant.load.model import GearList, Load
 from assistant.load.note import KeptNote, Notes, Topic

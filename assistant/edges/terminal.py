@@ -16,7 +16,7 @@ from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.patch_stdout import patch_stdout
 
-from assistant.edges.ear import Ear, Utterance
+from assistant.edges.ear import Ear
 from assistant.edges.microphone import Microphone, hands_free, held
 from assistant.edges.problem import Problem
 from assistant.edges.session import Session
@@ -24,6 +24,7 @@ from assistant.edges.sign import State, closing, sign
 from assistant.edges.speaker import Speaker
 from assistant.edges.voice import Voice
 from assistant.edges.wake import Wake, when_woken
+from assistant.hear.doubt import Utterance
 from assistant.say.answer import Answer, Hush, Pace, Quit, Sleep
 
 _LET_GO_AFTER_S = 0.75

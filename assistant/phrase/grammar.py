@@ -131,7 +131,6 @@ class Grammar:
     numbers: NumberWords
     limits: Mapping[str, float]
     filler: frozenset[str]
-    unheard: frozenset[str]
     never_skip: frozenset[str]
     mistakable: tuple[str, ...]
     """What sounds like its contrary."""
@@ -150,8 +149,8 @@ class Grammar:
     means: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
     definitions: str
     """Text of units.txt, for pint."""
-    sentences: Mapping[str, Any]
-    """sentences.toml: how fragments stand together in one breath."""
+    talk: Mapping[str, Any]
+    """talk.toml: how people put words together, and how often."""
     answers: tuple[AnswerForm, ...]
     same_sound: Mapping[str, str]
     """Words that sound like a number word: heard as the number word, meant by the phrase."""
@@ -240,7 +239,6 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         numbers=NumberWords.of(numbers),
         limits=numbers["limits"],
         filler=frozenset(hearing["filler"]),
-        unheard=frozenset(hearing["unheard"]),
         never_skip=frozenset([*hearing["never_skip"], *hearing["not_now"]]),
         mistakable=tuple(hearing["mistakable"]),
         not_now=frozenset(hearing["not_now"]),
@@ -252,7 +250,7 @@ def read_grammar(folder: Path | None = None) -> Grammar:
         measures=frozenset(hearing["measures"]),
         means=tuple(_means(hearing["means"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
-        sentences=read_toml(place, "sentences.toml"),
+        talk=read_toml(place, "talk.toml"),
         answers=tuple(
             AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in read_toml(place, "answers.toml")["answer"]
         ),

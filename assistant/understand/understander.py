@@ -46,10 +46,13 @@ class Understander:
         self.lexicon = read_lexicon(fixed=grammar.fixed)
         self._composer = Composer.of(self.lexicon, grammar)
         self._fixed: dict[tuple[str, ...], tuple[str, ...]] = {}
+        self._sounding: dict[tuple[str, ...], tuple[str, ...]] = {}
         for phrase in grammar.phrases:
             if not phrase.slots and grammar.sorts[phrase.fragment] in {"ask", "command", "reply", "marker"}:
                 said = tuple(chain.from_iterable(whole_words(piece) for piece in phrase.pieces))
                 self._fixed[said] = tuple(dict.fromkeys((*self._fixed.get(said, ()), phrase.fragment)))
+                sounding = tuple(grammar.as_it_sounds(" ".join(phrase.pieces)).split())
+                self._sounding[sounding] = phrase.pieces
         self._notes = tuple(phrase.pieces for phrase in grammar.phrases if phrase.fragment in _DICTATED)
         self._corrections = frozenset(
             phrase.pieces for phrase in grammar.phrases if phrase.fragment == "correct_note"
@@ -160,7 +163,7 @@ class Understander:
         A number that the grammar can read stays one: "four" alone, "two and two". One that it cannot read is "to" only
         before what no number stands before ("tied two the deck").
         """
-        found = list(said)
+        found = [*self._sounding.get(tuple(said), said)]
         for written, heard in self.grammar.same_sound.items():
             for place, word in enumerate(found):
                 if word == heard:

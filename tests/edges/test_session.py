@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from assistant.edges.ear import Utterance
 from assistant.edges.gear_file import gear_path
 from assistant.edges.notebook import Notebook, notebook_path
 from assistant.edges.session import Session, tables_edition
+from assistant.hear.doubt import Utterance
 from assistant.kit import Kit, read_kit
 
 

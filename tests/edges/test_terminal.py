@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from assistant.edges.ear import Utterance
 from assistant.edges.session import Session
 from assistant.edges.sign import closing
 from assistant.edges.terminal import Terminal, Ways
 from assistant.edges.voice import Silent, Voice
+from assistant.hear.doubt import Utterance
 from assistant.kit import Kit, read_kit
 from assistant.say.answer import Answer
 

@@ -35,12 +35,13 @@ from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
 from assistant.conversation import Conversation
-from assistant.edges.ear import Ear, Utterance
+from assistant.edges.ear import Ear
 from assistant.edges.model_search import searching_widely
 from assistant.edges.model_store import ready_model
 from assistant.edges.recognizer import BYTES_PER_SECOND, Heard, Recognizer
+from assistant.hear.choose import choose
+from assistant.hear.doubt import Utterance
 from assistant.kit import Kit, read_kit
-from assistant.phrase.choose import choose
 from assistant.reply import reply
 from assistant.say.answer import Answer
 from tests.measured import Measured, record

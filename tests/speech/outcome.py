@@ -22,7 +22,7 @@ from typing import Any, NamedTuple
 from rapidfuzz.distance import Levenshtein
 
 from assistant.conversation import Conversation
-from assistant.edges.ear import Utterance
+from assistant.hear.doubt import Utterance
 from assistant.kit import Kit
 from assistant.load.model import GearList, Load
 from assistant.phrase.grammar import NUMERIC, Grammar

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from assistant.edges.ear import Utterance
+from assistant.hear.doubt import Utterance
 from assistant.kit import read_kit
 from tests.speech.outcome import (
     Outcome,

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
+from assistant.hear.runs import Runs
 from assistant.phrase.grammar import read_grammar
-from assistant.phrase.runs import Runs
 
 GRAMMAR = read_grammar()
 

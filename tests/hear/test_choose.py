@@ -7,9 +7,9 @@ import math
 
 import pytest
 
-from assistant.phrase.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, denied, weigh
+from assistant.hear.choose import COST_IN_NATS, TEMPERATURE, Alternative, choose, denied, weigh
+from assistant.hear.runs import Runs
 from assistant.phrase.grammar import read_grammar
-from assistant.phrase.runs import Runs
 from assistant.understand.understander import Understander
 
 UNDERSTANDER = Understander(read_grammar())
@@ -97,12 +97,12 @@ def test_an_and_inside_a_number_is_no_other_number() -> None:
 
 
 def test_what_is_said_again_is_likelier_where_both_may_be_it() -> None:
-    """Nine chains: 0.3 of the first and 0.5 of the second; five chains 0.1 and 0.4. Together 0.15 to 0.04: 15/19."""
+    """Nine chains: 0.3 of the first and 0.625 of the second; five chains 0.1 and 0.3125. Together 6 to 1."""
     before = {("nine", "chains"): 0.3, ("five", "chains"): 0.1, ("mats",): 0.6}
-    now = [[weighing("nine chains", 5), weighing("five chains", 4), weighing("my chains", 1)]]
+    now = [[weighing("nine chains", 10), weighing("five chains", 5), weighing("my chains", 1)]]
     found = weigh(now, UNDERSTANDER, before=before)
     assert found.words == ("nine", "chains")
-    assert found.numbers == pytest.approx((15 / 19,))
+    assert found.numbers == pytest.approx((6 / 7,))
 
 
 def test_what_is_hardly_heard_now_stays_unsure_though_it_was_surer_before() -> None:

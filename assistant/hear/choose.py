@@ -17,8 +17,8 @@ from difflib import SequenceMatcher
 from functools import cache, partial
 from itertools import groupby
 
+from assistant.hear.runs import Runs
 from assistant.phrase.numbers import without_and
-from assistant.phrase.runs import Runs
 from assistant.understand.understander import Understander
 
 COST_IN_NATS = 2.0
