@@ -11,6 +11,7 @@ from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import Any
 
+from assistant.load.model import Coil, Kind, Load, Tiedown
 from assistant.hear.amounts import Amounts
 from assistant.hear.shapes import Part, Shape, read_line, read_shapes
 from assistant.phrase.grammar import GrammarProblem
@@ -27,6 +28,10 @@ _CLOSED = 0.06
 _SO_MANY_PARTS = (1, 2, 3)
 """Of talk in any order."""
 _Drawn = tuple[Sequence[str], Sequence[float]]
+
+
+_DECK = Load(coils=(Coil(count=2),), tiedowns=(Tiedown(kind=Kind.CHAIN, count=4),))
+"""What is on while it is seen whether something is understood: "two of them forward" needs chains."""
 
 
 class Generator:
@@ -131,7 +136,7 @@ class Generator:
 
         Recognizers expect what they are given: of what is not understood they are given nothing.
         """
-        heard = self._understander.hear(said)
+        heard = self._understander.hear(said, _DECK)
         told = heard.fragments or heard.supposed is not None
         return bool(self._understander.whole(heard)) or (bool(told) and not heard.lost)
 

@@ -19,7 +19,7 @@ _TAKES_NUMBER = frozenset({"pull", "path", "through", "over", "place", "crossed"
 
 
 ROLES = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron", "papers", "times", "but", "unknown",
-                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes"})  # fmt: skip
+                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes", "moving"})  # fmt: skip
 """Sorts of words that tell nothing by themselves, or are told of elsewhere."""
 
 
@@ -251,6 +251,8 @@ class _Gatherer:
             return now.number is not None
         if now.number is not None:
             return True
+        if now.ref in {"other", "rest"} and not now.facts and now.head is None:
+            return False
         if now.facts and now.facts[-1].sort == "measure" and not {"inches", "size", "length"} & {one.sort for one in now.facts}:
             return False
         if after is not None and after.sort == "ref" and after.key == "them":
