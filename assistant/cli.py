@@ -268,13 +268,14 @@ def _phrases(options: argparse.Namespace) -> int:
     from assistant.phrase.examples import sayings, slots  # noqa: PLC0415 - as said above
     from assistant.phrase.grammar import read_grammar  # noqa: PLC0415 - as said above
     from assistant.say.phrase_list import listed, page  # noqa: PLC0415 - as said above
+    from assistant.understand.lexicon import read_lexicon  # noqa: PLC0415 - as said above
 
     grammar = read_grammar()
     if options.html is None:
-        print(listed(sayings(grammar), slots(grammar)), end="")
+        print(listed(sayings(grammar), slots(grammar, read_lexicon().forms)), end="")
         return 0
     try:
-        options.html.write_text(page(sayings(grammar), slots(grammar)), encoding="utf-8")
+        options.html.write_text(page(sayings(grammar), slots(grammar, read_lexicon().forms)), encoding="utf-8")
     except OSError as trouble:
         problem = f"{options.html} cannot be written: {trouble.strerror}."
         raise Problem(problem, "Name another file.") from trouble

@@ -45,7 +45,7 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
         # told once more in full, and with more to it: "coil weighs twenty six kips" for "coil weighs twenty six six"
         whole = " ".join(spoken)
         return Instead(_put(question, whole), whole, sure=not unsure)
-    if besides - held - kit.understander.grammar.filler - _FLAT_UNIT:
+    if besides - held - kit.understander.filler - _FLAT_UNIT:
         return None  # of something else: "four tanks" for "four tons"
     chooses = words != number or OR_WAS_IT in question.text
     twin = _twin(number, words, kit.understander.grammar.twins) if chooses else None

@@ -34,7 +34,7 @@ def hold(
     """Hold an utterance that could not be taken, if it ends in something that cannot stand alone; show `why` not."""
     if heard.asking or heard.names & _NOT_PUT_OFF or not heard.unfinished:
         return None
-    filler = kit.understander.grammar.filler
+    filler = kit.understander.filler
     said = words(tuple(dropwhile(lambda token: token.word in filler, heard.tokens)))
     text = f"I have {said} so far. Go on."
     after = conversation.model_copy(update={"held": Half(text=utterance, unsure=tuple(unsure))})

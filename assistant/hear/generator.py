@@ -161,7 +161,7 @@ class Generator:
 
     def _fixed(self, repeats: int) -> Iterator[str]:
         for phrase in self._grammar.phrases:
-            if phrase.spoken and not phrase.slots and self._grammar.sorts[phrase.fragment] in _ALWAYS_SAME:
+            if phrase.spoken and self._grammar.sorts[phrase.fragment] in _ALWAYS_SAME:
                 for _ in range(repeats * int(phrase.weight) if repeats > 1 else 1):
                     yield " ".join(phrase.pieces)
 
@@ -244,7 +244,7 @@ class Generator:
 
     def _of_fixed(self, fragment: str) -> _Drawn:
         said = [" ".join(phrase.pieces) for phrase in self._grammar.phrases
-                if phrase.fragment == fragment and phrase.spoken and not phrase.slots]  # fmt: skip
+                if phrase.fragment == fragment and phrase.spoken]  # fmt: skip
         return said, [*accumulate(1 / (place + _EVEN) for place in range(len(said)))]
 
     def _of_sort(self, name: str, number: str) -> _Drawn:

@@ -198,7 +198,7 @@ class Load(Noun):
     support: Support = Support()
     row: Row | None = None
     seen: tuple[str, ...] = ()
-    """Observations, by their names in grammar/vocabulary.toml ("lip", "broken band", "damaged chain", ...)."""
+    """Observations, by their names in the table of observations ("lip", "broken band", "damaged chain", ...)."""
     slack: Slack = Slack()
     front: FrontStructure | None = None
     yard: bool = False

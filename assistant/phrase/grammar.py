@@ -1,4 +1,4 @@
-"""Reads grammar/ and checks it: the one list of what can be said. The only module here that opens files."""
+"""Reads grammar/ and checks it: what is always said in the same words, numbers, units, answers and what is misheard."""
 
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
@@ -8,10 +8,22 @@ from pathlib import Path
 from typing import Any
 
 from assistant.phrase.numbers import NumberWords
-from assistant.phrase.template import Piece, expand
+from assistant.phrase.template import expand
 
-NUMERIC = frozenset({"count", "weight", "size", "inches", "limit", "length", "thickness", "wrong", "dimension"})
-"""Slots that hold a number; the others are closed lists of names in vocabulary.toml."""
+NUMERIC = frozenset({"count", "weight", "size", "limit"})
+"""Values of a fragment that hold a number."""
+REPLIES = frozenset({"yes", "no", "in_all", "more", "other_one"})
+"""What answers a question that must be settled before anything enters the load."""
+FRAMES = {
+    "how_many": "ask",
+    "rating": "ask",
+    "use_rules": "command",
+    "gear": "command",
+    "gear_binders": "command",
+    "gear_unmarked": "command",
+}
+"""Questions and orders about a noun phrase, and what each is: they are composed, so fixed.toml has no row for them."""
+_SORTS = frozenset({"ask", "command", "reply"})
 
 
 class GrammarProblem(Exception):  # noqa: N818 - one base for all refusals of grammar data
@@ -24,42 +36,14 @@ class GrammarProblem(Exception):  # noqa: N818 - one base for all refusals of gr
         self.remedy = remedy
 
 
-REPLIES = frozenset({"yes", "no", "in_all", "more", "other_one"})
-"""What answers a question that must be settled before anything enters the load."""
-
-
 @dataclass(frozen=True)
 class Phrase:
-    """One plain sequence of a fragment: words and slots. `spoken` is false for what is only typed."""
+    """One question, order or answer in its words. `spoken` is false for what is only typed."""
 
     fragment: str
-    pieces: tuple[Piece, ...]
+    pieces: tuple[str, ...]
     spoken: bool
     weight: float
-
-    @property
-    def slots(self) -> tuple[str, ...]:
-        """Names of the slots, in order."""
-        return tuple(piece[1:-1] for piece in self.pieces if piece.startswith("{"))
-
-
-@dataclass(frozen=True)
-class Name:
-    """One entry of a closed list: what it is called and, for an attribute, what it sets."""
-
-    key: str
-    spoken: tuple[tuple[str, ...], ...]
-    typed: tuple[tuple[str, ...], ...]
-    on: str = ""
-    sets: Mapping[str, Any] = field(default_factory=dict)
-    assumed: str = ""
-    weight: float = 1
-    """How often it is said beside the others of its list; common practice, no source."""
-
-    @property
-    def all(self) -> tuple[tuple[str, ...], ...]:
-        """Spoken and typed words together."""
-        return self.spoken + self.typed
 
 
 @dataclass(frozen=True)
@@ -102,11 +86,23 @@ class AnswerForm:
 
 @dataclass(frozen=True)
 class Row:
-    """What contract.toml says of a fragment beside its slots."""
+    """What fixed.toml says of a question, an order or an answer beside its words."""
 
     sort: str
     theme: str
     about: str
+    forms: tuple[str, ...]
+    """Its templates as they are written, spoken ones first."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What page.toml says of one thing that is composed: which sorts it is made of, and ways to say it."""
+
+    theme: str
+    about: str
+    sorts: tuple[str, ...]
+    say: tuple[str, ...]
 
 
 class _Sorts(dict[str, str]):
@@ -119,81 +115,56 @@ class _Sorts(dict[str, str]):
 
 @dataclass(frozen=True)
 class Grammar:
-    """All of grammar/, read and checked."""
+    """All of grammar/ but the lexicon and its rules, read and checked."""
 
     phrases: tuple[Phrase, ...]
-    sorts: Mapping[str, str]
-    contract: Mapping[str, Row]
-    forms: Mapping[str, tuple[str, ...]]
-    """Each fragment's templates as they are written, spoken ones first."""
-    lists: Mapping[str, tuple[Name, ...]]
+    rows: Mapping[str, Row]
+    entries: tuple[Entry, ...]
     units: Mapping[str, tuple[Unit, ...]]
     numbers: NumberWords
     limits: Mapping[str, float]
-    filler: frozenset[str]
-    never_skip: frozenset[str]
     mistakable: tuple[str, ...]
     """What sounds like its contrary."""
-    not_now: frozenset[str]
-    """Those of `never_skip` that tell of another time or another truck."""
-    flaws: frozenset[str]
     hesitations: frozenset[str]
     goes_on: frozenset[str]
     """Number words that never begin a number."""
-    asking: frozenset[str]
-    """Words that begin a question."""
-    question: Mapping[str, tuple[tuple[str, ...], ...]]
-    """How what is asked of the load begins and ends: hearing.toml."""
-    measures: frozenset[str]
-    """Words that say a number before them was of something that is no fact here ("inches wide")."""
     means: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
     definitions: str
     """Text of units.txt, for pint."""
     talk: Mapping[str, Any]
-    """talk.toml: how people put words together, and how often."""
+    """talk.toml: in which shapes people put words together, and how often; what the recognizer expects."""
     answers: tuple[AnswerForm, ...]
     same_sound: Mapping[str, str]
     """Words that sound like a number word: heard as the number word, meant by the phrase."""
     twins: Mapping[str, str]
     """Number words that noise makes of others: heard, and perhaps said."""
-    replies: Mapping[str, str]
-    """What each word that says yes or no by itself says."""
+
+    @cached_property
+    def sorts(self) -> Mapping[str, str]:
+        """What each fragment is: ask, command, reply, or fact."""
+        return _Sorts(FRAMES | {name: row.sort for name, row in self.rows.items()})
 
     @cached_property
     def fixed(self) -> dict[tuple[str, ...], tuple[str, str]]:
-        """Questions and orders that are always said in the same words."""
-        sorts = {"ask", "command"}
+        """Questions and orders by their words: the sort that the lexicon knows them by, and their name."""
+        told = {"ask": "ask", "command": "order"}
         return {
-            phrase.pieces: ("order" if self.sorts[phrase.fragment] == "command" else "ask", phrase.fragment)
+            phrase.pieces: (told[self.sorts[phrase.fragment]], phrase.fragment)
             for phrase in self.phrases
-            if not phrase.slots and self.sorts[phrase.fragment] in sorts and phrase.fragment not in {"note", "correct_note"}
+            if self.sorts[phrase.fragment] in told and phrase.fragment not in {"note", "correct_note"}
         }
 
     @cached_property
-    def heeded(self) -> frozenset[str]:
-        """Words of which nothing may be lost: left over, they have all of an utterance left."""
-        return self.never_skip | self.flaws | self.measures
-
-    def closed_words(self) -> frozenset[str]:
-        """Return the words of names and units: what a misspelled word may be. No number word is among them."""
-        units = {word for group in self.units.values() for unit in group for words in unit.spoken for word in words}
-        named = self._named() | units | {"coil", "coils"}
-        return frozenset(word for word in named if word.isalpha()) - self.numbers.all - self.numbers.parts.keys()
-
-    def known_words(self) -> frozenset[str]:
-        """Return every word that stands somewhere in the grammar: it is no misspelling."""
-        phrases = {piece for phrase in self.phrases for piece in phrase.pieces if not piece.startswith("{")}
-        units = {word for group in self.units.values() for unit in group for words in unit.typed for word in words}
-        numbers = self.numbers.all | self.numbers.parts.keys() | self.numbers.counts.keys()
-        heard = {word for heard, _ in self.means for word in heard}
-        besides = self.filler | self.never_skip | self.flaws | self.closed_words()
-        return frozenset(phrases | units | numbers | heard | self._named()) | besides
-
-    def _named(self) -> set[str]:
-        return {word for names in self.lists.values() for name in names for words in name.all for word in words}
+    def replies(self) -> Mapping[str, str]:
+        """What each word that says yes or no by itself says."""
+        return {
+            phrase.pieces[0]: phrase.fragment
+            for phrase in self.phrases
+            if phrase.fragment in REPLIES and len(phrase.pieces) == 1
+        }
 
     def as_it_sounds(self, phrase: str) -> str:
-        """Write words of one sound as one word: the recognizer cannot tell them apart, the parser can."""
+        """Write words of one sound as one word: the recognizer cannot tell them apart, understanding can."""
         return " ".join(self.same_sound.get(word, word) for word in phrase.split())
 
     def answer_to(self, question: str) -> AnswerForm | None:
@@ -215,52 +186,39 @@ def read_grammar(folder: Path | None = None) -> Grammar:
     Raises
     ------
     GrammarProblem
-        A template that breaks its contract, an unknown slot, an entry without words.
+        An entry without words, or of an unknown sort.
     BadTemplate
         A template that cannot be read.
     """
     place = folder or grammar_folder()
     numbers = read_toml(place, "numbers.toml")
     hearing = read_toml(place, "hearing.toml")
-    contract = read_toml(place, "contract.toml")
-    lists = {name: tuple(_names(name, entries)) for name, entries in read_toml(place, "vocabulary.toml").items()}
-    lists["held"] = tuple(name for name in lists["attribute"] if name.on == "tiedown")
-    lists["lies"] = tuple(name for name in lists["attribute"] if name.on == "coil")
-    lists["into"], lists["into_one"] = lists["kinds"], lists["kind"]
-    written = read_toml(place, "phrases.toml")
-    phrases = tuple(_phrases(written, contract, lists))
+    written = read_toml(place, "fixed.toml")
     return Grammar(
-        phrases=phrases,
-        sorts=_Sorts({name: entry["sort"] for name, entry in contract.items()}),
-        contract={name: Row(entry["sort"], entry["theme"], entry["about"]) for name, entry in contract.items()},
-        forms={name: (*entry.get("say", ()), *entry.get("typed", ())) for name, entry in written.items()},
-        lists=lists,
+        phrases=tuple(_phrases(written)),
+        rows={
+            name: Row(entry["sort"], entry["theme"], entry["about"], (*entry.get("say", ()), *entry.get("typed", ())))
+            for name, entry in written.items()
+        },
+        entries=tuple(
+            Entry(entry["theme"], entry["about"], tuple(entry["sorts"]), tuple(entry["say"]))
+            for entry in read_toml(place, "page.toml")["entry"]
+        ),
         units={sort: tuple(_units(entries)) for sort, entries in read_toml(place, "units.toml").items()},
         numbers=NumberWords.of(numbers),
         limits=numbers["limits"],
-        filler=frozenset(hearing["filler"]),
-        never_skip=frozenset([*hearing["never_skip"], *hearing["not_now"]]),
         mistakable=tuple(hearing["mistakable"]),
-        not_now=frozenset(hearing["not_now"]),
-        flaws=frozenset(hearing["flaws"]),
         hesitations=frozenset(hearing["hesitations"]),
         goes_on=frozenset(hearing["goes_on"]),
-        asking=frozenset(hearing["asking"]),
-        question={name: tuple(tuple(said.split()) for said in told) for name, told in hearing["question"].items()},
-        measures=frozenset(hearing["measures"]),
         means=tuple(_means(hearing["means"])),
         definitions=(place / "units.txt").read_text(encoding="utf-8"),
         talk=read_toml(place, "talk.toml"),
         answers=tuple(
-            AnswerForm(**{**entry, "says": tuple(entry["says"])}) for entry in read_toml(place, "answers.toml")["answer"]
+            AnswerForm(**{**entry, "says": tuple(entry["says"])})
+            for entry in read_toml(place, "answers.toml")["answer"]
         ),
         same_sound=hearing["same_sound"],
         twins=hearing["twins"],
-        replies={
-            phrase.pieces[0]: phrase.fragment
-            for phrase in phrases
-            if phrase.fragment in REPLIES and len(phrase.pieces) == 1
-        },
     )
 
 
@@ -272,18 +230,19 @@ def read_toml(place: Path, name: str) -> dict[str, Any]:
         raise GrammarProblem(name, "the file", f"it is not TOML: {problem}") from problem
 
 
+def _phrases(data: Mapping[str, Any]) -> Iterator[Phrase]:
+    for fragment, entry in data.items():
+        if entry["sort"] not in _SORTS:
+            raise GrammarProblem("fixed.toml", fragment, f"{entry['sort']!r} is no sort")
+        if not entry.get("say"):
+            raise GrammarProblem("fixed.toml", fragment, "give it words to say")
+        for spoken, templates in ((True, entry["say"]), (False, entry.get("typed", ()))):
+            for pieces in (pieces for template in templates for pieces in expand(template)):
+                yield Phrase(fragment, pieces, spoken, entry.get("weight", 1))
+
+
 def _words(templates: Sequence[str]) -> tuple[tuple[str, ...], ...]:
     return tuple(dict.fromkeys(sequence for template in templates for sequence in expand(template)))
-
-
-def _names(list_name: str, entries: Mapping[str, Any]) -> Iterator[Name]:
-    for key, entry in entries.items():
-        rest = {name: entry[name] for name in entry if name not in {"say", "typed"}}
-        unknown = rest.keys() - {"on", "sets", "assumed", "weight"}
-        if unknown or not entry.get("say"):
-            problem = f"unknown key {min(unknown)!r}" if unknown else "give it words to say"
-            raise GrammarProblem("vocabulary.toml", f"[{list_name}.{key}]", problem)
-        yield Name(key, _words(entry["say"]), _words(entry.get("typed", ())), **rest)
 
 
 def _units(entries: Mapping[str, Any]) -> Iterator[Unit]:
@@ -292,45 +251,7 @@ def _units(entries: Mapping[str, Any]) -> Iterator[Unit]:
         yield Unit(name, _words(entry.get("say", ())), typed, entry.get("assumed", ""))
 
 
-def _whole_of(contracted: Mapping[str, Sequence[str]]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
-    """Yield what contractions mean: "chain's got" before "chain's", for the first that fits is taken."""
-    for noun in contracted["has"]:
-        yield (f"{noun}'s", "got"), (noun, "has")
-    for noun in contracted["is"]:
-        yield (f"{noun}'s",), (noun, "is")
-
-
-def _apostrophes(words: Sequence[str]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
-    """Yield what contractions mean that are typed without their apostrophe."""
-    for word in words:
-        yield (word.replace("'", ""),), (word,)
-
-
 def _means(entries: Sequence[Mapping[str, Any]]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
     for entry in entries:
         for heard in entry["heard"]:
             yield tuple(heard.split()), tuple(entry["meant"].split())
-
-
-def _phrases(data: Mapping[str, Any], contract: Mapping[str, Any], lists: Mapping[str, object]) -> Iterator[Phrase]:
-    for missing in contract.keys() ^ data.keys():
-        raise GrammarProblem("contract.toml", missing, "every fragment stands in phrases.toml and in contract.toml")
-    for fragment, entry in data.items():
-        allowed = {tuple(sorted(slots)) for slots in contract[fragment]["slots"]}
-        used: set[tuple[str, ...]] = set()
-        for spoken, templates in ((True, entry.get("say", ())), (False, entry.get("typed", ()))):
-            for template in templates:
-                for pieces in expand(template):
-                    phrase = Phrase(fragment, pieces, spoken, entry.get("weight", 1))
-                    slots = tuple(sorted(phrase.slots))
-                    if slots not in allowed:
-                        raise GrammarProblem(
-                            "phrases.toml", f"{fragment}: {template!r}", f"{slots} is no slot set of it"
-                        )
-                    unknown = set(slots) - NUMERIC - lists.keys()
-                    if unknown:
-                        raise GrammarProblem("phrases.toml", f"{fragment}: {template!r}", f"no list {min(unknown)!r}")
-                    used.add(slots)
-                    yield phrase
-        for slots in allowed - used:
-            raise GrammarProblem("contract.toml", fragment, f"no template fills {slots}: add one or take it out")

@@ -4,10 +4,16 @@ from collections.abc import Sequence
 from typing import Any
 
 from assistant.phrase.draft import Draft, Drafts
-from assistant.phrase.facts import ONE_FIELD, plain
-from assistant.phrase.grammar import Name
 from assistant.phrase.slots import Weight
 from assistant.phrase.tokens import Token
+
+def _plain(key: str, value: object) -> str:
+    """Return a fact as a driver would know it again."""
+    name = key.replace("_", " ")
+    if isinstance(value, bool):
+        return name if value else f"no {name}"
+    return f"{value} {name}" if isinstance(value, int) else str(value)
+
 
 _ONE_COURSE = frozenset({"pulls", "through", "place", "path"})
 """Of each of these a tiedown has one: a second, other one is told of other tiedowns, or by mistake."""
@@ -23,17 +29,9 @@ _EQUAL = "Coils weighed together are taken as equally heavy."
 class Page:
     """The state of reading one utterance left to right."""
 
-    def __init__(
-        self,
-        names: dict[tuple[str, str], Name],
-        definitions: str,
-        tokens: Sequence[Token],
-        filler: frozenset[str],
-    ) -> None:
-        self._names = names
+    def __init__(self, definitions: str, tokens: Sequence[Token]) -> None:
         self._definitions = definitions
         self._tokens = tokens
-        self._filler = filler
         self.drafts = Drafts()
         self._verb = "state"
         self._fixing = False
@@ -58,26 +56,6 @@ class Page:
         self.drafts.nouns.append(draft)
         self._noun = draft
         return draft
-
-    def _held(self, key: str) -> dict[str, Any]:
-        name = self._name("held", key)
-        self.drafts.assumed += [name.assumed] if name.assumed else []
-        return dict(name.sets)
-
-    def _name(self, list_name: str, key: str) -> Name:
-        return self._names[list_name, key]
-
-    def _taken_out(self, key: str) -> dict[str, Any]:
-        """Return what "remove the timbers" leaves: none of them; nothing where it is told of something else."""
-        name = self._name("attribute", key)
-        there = "support" in name.on and all(name.sets.values())
-        return {field: type(value)(0) for field, value in name.sets.items()} if there else {}
-
-    def _not_so(self, values: dict[str, Any]) -> float | str:
-        """Return what is said not to be so: a number, or how a coil lies."""
-        if "lies" in values:
-            return str(self._name("attribute", values["lies"]).sets["eye"])
-        return float(next(iter(values.values())))
 
     def _weight(self, weight: Weight, *, apart: bool = False, each: bool = False) -> None:
         coils = [noun for noun in self.drafts.nouns if noun.noun == "coils" and not noun.weights]
@@ -135,62 +113,8 @@ class Page:
         for key, value in facts.items():
             if not self._fixing and told.get(key, value) != value:
                 self.drafts.clash = (
-                    f"I heard two things {what}: {plain(key, told[key])} and {plain(key, value)}. Say which."
+                    f"I heard two things {what}: {_plain(key, told[key])} and {_plain(key, value)}. Say which."
                 )
-
-    def _measured(self, name: Name, inches: float) -> None:
-        """Put a measure where its name belongs."""
-        facts = {name.key: inches}
-        if name.on == "coil" and self._noun and self._noun.noun == "articles":
-            what = self._noun.facts["name"]
-            self.drafts.clash = f"I keep no width and no diameter of a {what}, only its length. Say it without."
-        elif name.on == "coil":
-            self._of_coil(facts)
-        elif name.on == "tiedown":
-            self._of_tiedown(facts)
-        elif name.on == "slack":
-            self.drafts.slack |= facts
-        else:
-            self._support(facts)
-
-    def _attribute(self, name: Name) -> None:
-        facts = dict(name.sets)
-        if name.on == "support" and name.assumed:
-            self.drafts.taken |= facts
-            self.drafts.taken_assumed |= dict.fromkeys(facts, name.assumed)
-            return
-        if name.assumed:
-            self.drafts.assumed.append(name.assumed)
-        if name.on == "coil":
-            self._of_coil(facts)
-        elif name.on == "tiedown":
-            self._of_tiedown(facts)
-        elif name.on == "row":
-            self.drafts.row = facts["row"]
-        elif name.on == "yard":
-            self.drafts.yard = facts["yard"]
-        elif name.on == "article or support" and self._noun and self._noun.noun == "articles":
-            self._noun.facts |= facts
-        elif name.on == "article or support":
-            self.drafts.article_facts |= facts
-        else:
-            self._support(facts)
-
-    def _one_field(self, name: str, values: dict[str, Any]) -> None:
-        """Put a fact that is one number where it belongs."""
-        noun, slot, field = ONE_FIELD[name]
-        value = values[slot].feet(self._definitions) if slot == "length" else float(values[slot])
-        if noun == "tiedown":
-            self._of_tiedown({field: value})
-        elif noun == "front":
-            self.drafts.front[field] = value
-        else:
-            self._support({values["rest"]: value})
-
-    def _tells_where(self, key: str) -> bool:
-        """Return whether "behind" or "in front" is said of cargo, with no tiedown told that could pull so."""
-        of_cargo = self._noun is not None and self._noun.noun == "articles" and self._tiedown is None
-        return of_cargo and self._name("attribute", key).sets.keys() == {"pulls"}
 
     def _of_tiedown(self, facts: dict[str, Any]) -> None:
         """Put facts on the tiedown last spoken of: one course each, unless this one corrects the other."""
@@ -260,16 +184,6 @@ class Page:
             self._tiedown.facts[values["part"]] = values["limit"]
         else:
             self.drafts.parts[values["part"]] = values["limit"]
-
-    def _bare_length(self, feet: float) -> None:
-        """Take feet that nothing is said of as the cargo's, if that was told right before."""
-        noun = self._noun
-        if noun is None or noun.noun != "articles" or noun.facts.get("length_ft", feet) != feet:
-            self.drafts.clash = (
-                f"I heard {feet:g} feet, but not of what. Say it with its name: the crate is 6 feet long."
-            )
-            return
-        noun.facts["length_ft"] = feet
 
     def _length(self, feet: float) -> None:
         if self._noun and self._noun.noun == "articles":

@@ -19,6 +19,8 @@ _DIMENSIONS_IN = range(12, 100)
 """A bare number in this range is a coil's width or diameter in inches; below it feet may be meant (common practice, no
 source)."""
 
+_STAMPED = frozenset({30, 43, 70, 80, 100})
+"""Grades as they are stamped, in figures."""
 _THICKEST_IN = 0.5
 """No strapping is thicker (common practice, no source)."""
 
@@ -79,32 +81,16 @@ class Trie:
                 found.append((end + 1, node[""]))
         return found[::-1]
 
-    def begins(self, tokens: Sequence[Token], at: int) -> bool:
-        """Return whether the tokens from a place on are the beginning of some sequence, and not the whole of it."""
-        node = self._root
-        for end in range(at, len(tokens)):
-            word = self._same.get(tokens[end].word, tokens[end].word)
-            if not word or word not in node or (end > at and tokens[end].breaks):
-                return False
-            node = node[word]
-        return bool(node.keys() - {""})
-
 
 class Slots:
     """All slot readers of a grammar."""
 
-    def __init__(self, grammar: Grammar) -> None:
+    def __init__(self, grammar: Grammar, gear: frozenset[str]) -> None:
+        """Take a grammar, and the words that gear is named by: a number before one of these counts or sizes it."""
         self._grammar = grammar
-        self._lists = {name: self._list_trie(name) for name in grammar.lists}
+        self._gear = gear
         self._units = {sort: self._unit_trie(units) for sort, units in grammar.units.items()}
         self._begins = grammar.numbers.begins
-
-    def _list_trie(self, name: str) -> Trie:
-        trie = Trie(self._grammar.same_sound)
-        for entry in self._grammar.lists[name]:
-            for words in entry.all:
-                trie.add(words, entry.key)
-        return trie
 
     def _unit_trie(self, units: Sequence[Unit]) -> Trie:
         trie = Trie(self._grammar.same_sound)
@@ -115,7 +101,7 @@ class Slots:
 
     def on(self, tokens: Sequence[Token]) -> "SlotsOn":
         """Return the readers over one token sequence."""
-        return SlotsOn(self._grammar, self._lists, self._units, tokens, begins=self._begins)
+        return SlotsOn(self._grammar, self._gear, self._units, tokens, begins=self._begins)
 
 
 class SlotsOn:
@@ -124,7 +110,7 @@ class SlotsOn:
     def __init__(
         self,
         grammar: Grammar,
-        lists: Mapping[str, Trie],
+        gear: frozenset[str],
         units: Mapping[str, Trie],
         tokens: Sequence[Token],
         *,
@@ -132,7 +118,7 @@ class SlotsOn:
     ) -> None:
         self._grammar = grammar
         self._begins = begins
-        self._lists = lists
+        self._gear = gear
         self._units = units
         self._tokens = tokens
         self._numbers = Reader(grammar.numbers, tokens)
@@ -141,29 +127,19 @@ class SlotsOn:
             "count": self._count,
             "weight": self._weight,
             "size": self._size,
-            "inches": self._inches,
-            "limit": self._limit,
             "length": self._length,
             "thickness": self._thickness,
-            "wrong": self._wrong,
-            "dimension": self._dimension,
         }
 
     def read(self, slot: str, at: int) -> list[SlotReading]:
         """Return all (end, value) that fill a slot at a place."""
         known = self._known.get((slot, at))
         if known is None:
-            reader = self._readers.get(slot)
-            if reader is None:
-                known = self._lists[slot].read(self._tokens, at)
-            else:  # most words begin no number, and are asked about by every slot
-                known = reader(at) if at < len(self._tokens) and self._tokens[at].word in self._begins else []
+            # most words begin no number, and are asked about by every slot
+            begins = at < len(self._tokens) and self._tokens[at].word in self._begins
+            known = self._readers[slot](at) if begins else []
             self._known[slot, at] = known
         return known
-
-    def begins(self, slot: str, at: int) -> bool:
-        """Return whether the end of the utterance is the beginning of a name: "grade"."""
-        return slot in self._lists and self._lists[slot].begins(self._tokens, at)
 
     def _unit(self, sort: str, at: int) -> tuple[int, Unit] | None:
         if at < len(self._tokens) and self._tokens[at].breaks:
@@ -251,44 +227,12 @@ class SlotsOn:
         """Return whether gear or nothing follows: "half chains" are half inch, "half go forward" are two of four."""
         if at == len(self._tokens) or self._tokens[at].breaks:
             return True
-        return any(self.read(slot, at) for slot in ("kinds", "kind", "grade", "stamp", "material"))
+        return self._tokens[at].word in self._gear or self._tokens[at].value in _STAMPED
 
     def _thickness(self, at: int) -> list[SlotReading]:
         """Read the thickness of strapping: "point oh two nine", ".029"."""
         readings = [reading for reading in [self._numbers.decimal(at)] if reading]
         return [(end, value) for end, value in readings if 0 < value < _THICKEST_IN]
-
-    def _inches(self, at: int) -> list[SlotReading]:
-        """Read a length that must be told in inches: no trade leaves the unit out of those."""
-        found: list[SlotReading] = []
-        for end, value in [*self._numbers.plain(at), *self._numbers.fraction(at)]:
-            unit = self._unit("length", end)
-            if unit and unit[1].name == "inch" and value > 0:
-                found.append((unit[0], value))
-        return sorted(set(found), reverse=True)
-
-    def _dimension(self, at: int) -> list[SlotReading]:
-        """Read whole inches of which the unit is left unsaid."""
-        inside = range(_DIMENSIONS_IN.start, _DIMENSIONS_IN.stop)
-        return [(end, value) for end, value in self._numbers.plain(at) if value in inside and not self._measured(end)]
-
-    def _wrong(self, at: int) -> list[SlotReading]:
-        """Read a number that is said not to be so, in pounds where a unit of weight stands behind it."""
-        found: list[SlotReading] = []
-        for end, value in [*self._numbers.plain(at), *self._numbers.shorthand(at)]:
-            unit = self._unit("weight", end)
-            found.append((unit[0], value * self._factor(unit[1].name, "pound")) if unit else (end, value))
-        return found
-
-    def _limit(self, at: int) -> list[SlotReading]:
-        found: list[SlotReading] = []
-        for end, value in self._numbers.plain(at):
-            unit = self._unit("weight", end)
-            if unit:
-                found.append((unit[0], round(value * self._factor(unit[1].name, "pound"), 3)))
-            elif value >= _LEAST_LIMIT:
-                found.append((end, value))
-        return found
 
     def _length(self, at: int) -> list[SlotReading]:
         found: list[SlotReading] = []

@@ -50,6 +50,8 @@ class Lexicon:
 
     entries: Mapping[tuple[str, ...], tuple[Sense, ...]]
     rules: tuple[Rule, ...]
+    forms: Mapping[str, tuple[str, ...]]
+    """The words of each sort as they are written."""
 
     @cached_property
     def words(self) -> frozenset[str]:
@@ -123,6 +125,7 @@ def read_lexicon(folder: Path | None = None, fixed: Mapping[tuple[str, ...], tup
     return Lexicon(
         entries={words: tuple(senses) for words, senses in entries.items()},
         rules=tuple(_rules(rules["rule"], rules["glue"], known)),
+        forms={sort: tuple(form for forms in keys.values() for form in forms) for sort, keys in written.items()},
     )
 
 

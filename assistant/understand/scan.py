@@ -25,6 +25,7 @@ _UNKNOWN = 3.0
 _TIE = 0.6
 """A word that only ties others together."""
 _GLUE = frozenset({"det", "prep", "cop", "verb", "filler", "who", "of", "hedge", "and", "have"})
+_GEAR = frozenset({"kind", "anytie", "grade", "material"})
 _HEADS = frozenset({"kind", "counted", "coil", "article", "anytie", "part", "pallet", "cradle", "mats"})
 _BESIDE = frozenset({"metal", "grade", "material", "unmarked", "eye", "more", "crossed", "direct", "filler", "fewer", "det", "doubled", "fault", "forward", "rearward", "front", "rear", "over", "through", "mats", "marked"})
 
@@ -65,7 +66,8 @@ class Scanner:
 
     def __init__(self, lexicon: Lexicon, grammar: Grammar) -> None:
         self._lexicon = lexicon
-        self._slots = Slots(grammar)
+        gear = frozenset(words[0] for words, senses in lexicon.entries.items() if any(sense.sort in _GEAR for sense in senses))
+        self._slots = Slots(grammar, gear | grammar.numbers.tens.keys())
         self._numeric = grammar.numbers.begins - {"the", "a", "an"}
         self._counts = frozenset({"a", "an"})
         self._named: dict[tuple[Sense, ...], frozenset[str]] = {}

@@ -40,7 +40,7 @@ class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
     def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: int = 0) -> None:
-        super().__init__({}, definitions, tokens, frozenset())
+        super().__init__(definitions, tokens)
         self._kinds_on = kinds_on
         self._skip = skip
         self._coils_on = bool(coils_on)

@@ -1,7 +1,7 @@
 """Understands utterances: notes, fixed questions and orders, and all that is composed of words."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from functools import cached_property
 from itertools import chain, pairwise
 
 from rapidfuzz import fuzz, process
@@ -17,6 +17,7 @@ from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import read_lexicon
 from assistant.understand.normal import normal, whole_words
 
+_EMPTY = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron"})
 _CUT_OFF = 80
 _CLEAR_LEAD = 8
 _BEHIND_TO = frozenset({"the", "a", "it", "my", "her", "hold", "be", "that", "this"})
@@ -48,11 +49,10 @@ class Understander:
         self._fixed: dict[tuple[str, ...], tuple[str, ...]] = {}
         self._sounding: dict[tuple[str, ...], tuple[str, ...]] = {}
         for phrase in grammar.phrases:
-            if not phrase.slots and grammar.sorts[phrase.fragment] in {"ask", "command", "reply", "marker"}:
-                said = tuple(chain.from_iterable(whole_words(piece) for piece in phrase.pieces))
-                self._fixed[said] = tuple(dict.fromkeys((*self._fixed.get(said, ()), phrase.fragment)))
-                sounding = tuple(grammar.as_it_sounds(" ".join(phrase.pieces)).split())
-                self._sounding[sounding] = phrase.pieces
+            said = tuple(chain.from_iterable(whole_words(piece) for piece in phrase.pieces))
+            self._fixed[said] = tuple(dict.fromkeys((*self._fixed.get(said, ()), phrase.fragment)))
+            sounding = tuple(grammar.as_it_sounds(" ".join(phrase.pieces)).split())
+            self._sounding[sounding] = phrase.pieces
         self._notes = tuple(phrase.pieces for phrase in grammar.phrases if phrase.fragment in _DICTATED)
         self._corrections = frozenset(
             phrase.pieces for phrase in grammar.phrases if phrase.fragment == "correct_note"
@@ -206,6 +206,11 @@ class Understander:
             for fragment in heard.fragments
             if NUMERIC & fragment.values.keys() and places & set(range(fragment.start, fragment.end))
         )
+
+    @cached_property
+    def filler(self) -> frozenset[str]:
+        """Words that tell nothing by themselves."""
+        return frozenset(words[0] for words, senses in self.lexicon.entries.items() if len(words) == 1 and senses[0].sort in _EMPTY)
 
     @property
     def number_words(self) -> frozenset[str]:
