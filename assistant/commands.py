@@ -6,7 +6,7 @@ from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.load.change import StartOver, fold
 from assistant.load.model import Load
-from assistant.understand.heard import Fragment
+from assistant.note_talk import NOTE_ORDERS, follow_note
 from assistant.questions import answer_question
 from assistant.quiz_talk import begin_quiz
 from assistant.say.answer import Answer, Hush
@@ -15,6 +15,7 @@ from assistant.say.spell import spell
 from assistant.securement.rule_sets import RuleSet, in_words
 from assistant.taking import judged
 from assistant.talk import plain, simple_command
+from assistant.understand.heard import Fragment
 
 _PACES = frozenset({"slower", "faster", "usual_pace"})
 
@@ -28,9 +29,7 @@ def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
         case "undo":
             return _undo(utterance, conversation, kit)
         case "start_over":
-            empty = fold((StartOver(),), conversation.load)
-            turns = (*conversation.turns, (StartOver(),))
-            after = conversation.model_copy(update={"turns": turns, "load": empty, "pending": None, "focus": None})
+            after = conversation.turned((StartOver(),), (), ()).model_copy(update={"pending": None, "focus": None})
             return plain(utterance, "start over", after, "Empty deck. What is the load?"), after
         case "stop":
             after = conversation.model_copy(update={"pending": None})
@@ -50,7 +49,8 @@ def follow(utterance: str, part: Fragment, conversation: Conversation, kit: Kit)
         case "check":
             return judged(utterance, "check", conversation, kit)
         case _:
-            return answer_question(utterance, part, conversation, kit)
+            take = follow_note if part.name in NOTE_ORDERS else answer_question
+            return take(utterance, part, conversation, kit)
 
 
 def follow_all(
@@ -65,12 +65,18 @@ def follow_all(
     return follow(utterance, parts[-1], conversation, kit)
 
 
+def undone(conversation: Conversation) -> Conversation:
+    """Return the conversation without its last turn: load and open items are what they were."""
+    turns = conversation.turns[:-1]
+    load = fold((change for turn in turns for change in turn), Load())
+    was = {"open": conversation.open_before[-1], "open_before": conversation.open_before[:-1]}
+    return conversation.model_copy(update={"turns": turns, "load": load, "pending": None, "focus": None, **was})
+
+
 def _undo(utterance: str, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     if not conversation.turns:
         return plain(utterance, "undo", conversation, "There is nothing to undo."), conversation
-    turns = conversation.turns[:-1]
-    load = fold((change for turn in turns for change in turn), Load())
-    after = conversation.model_copy(update={"turns": turns, "load": load, "pending": None, "focus": None})
+    after = undone(conversation)
     answer, after = judged(utterance, "undo", after, kit)
     first, _, _ = answer.say.partition(". ")
     return answer.model_copy(update={"say": f"Undone. {first.rstrip('.')}."}), after

@@ -1,7 +1,9 @@
 """A conversation: what was told so far, as changes one utterance after another."""
 
-from assistant.load.change import Change
+from assistant.load.change import Change, fold
 from assistant.load.model import GearList, Load, Noun
+from assistant.load.note import Notes, Topic
+from assistant.load.open_item import OpenItem
 from assistant.phrase.meaning import Focus, Question
 from assistant.quiz.state import Quiz
 from assistant.say.answer import Answer
@@ -42,6 +44,10 @@ class Conversation(Noun):
     """The changes of each utterance that changed something: undo drops the last."""
     load: Load = Load()
     """The fold of all turns."""
+    open: tuple[OpenItem, ...] = ()
+    """What was said and neither taken nor answered: while it stands, nothing is met."""
+    open_before: tuple[tuple[OpenItem, ...], ...] = ()
+    """What was open before each turn, for undo."""
     gear: GearList = GearList()
     rules: RuleSet = RuleSet.US
     pending: Pending | None = None
@@ -54,10 +60,26 @@ class Conversation(Noun):
     told_last: str = ""
     """What was said last, where it entered the load: its number may go on."""
     supposed: Supposed | None = None
+    topic: Topic = Topic.LOAD
+    """What was talked of last: what "scratch that" and "read it back" act on."""
+    notes: Notes = Notes()
     last: Answer | None = None
     quiz: Quiz | None = None
     seed: int = 0
     """Makes quiz scenes differ from one conversation to the next; chosen by the edge."""
+
+    def turned(self, changes: tuple[Change, ...], opened: tuple[OpenItem, ...], still: tuple[OpenItem, ...]) -> "Conversation":
+        """Return the conversation with one more turn: its changes made, and what it left open beside what still is."""
+        if not changes and not opened and still == self.open:
+            return self
+        return self.model_copy(
+            update={
+                "turns": (*self.turns, changes),
+                "open_before": (*self.open_before, self.open),
+                "load": fold(changes, self.load),
+                "open": tuple(dict.fromkeys((*still, *opened))),
+            }
+        )
 
     def asking(self, question: Question) -> "Conversation":
         """Return the conversation with a question that must be settled first; what was open before stays behind it."""

@@ -38,6 +38,9 @@ def hold(
     said = words(tuple(dropwhile(lambda token: token.word in filler, heard.tokens)))
     text = f"I have {said} so far. Go on."
     after = conversation.model_copy(update={"held": Half(text=utterance, unsure=tuple(unsure))})
+    if heard.uncounted:
+        text = f"How many {heard.uncounted} are there?"
+        return plain(utterance, "facts", after, text, show=f"{text}\n{why}").model_copy(update={"asks": (text,)}), after
     return not_understood(utterance, after, text).model_copy(update={"show": f"{text}\n{why}", "asks": (text,)}), after
 
 
@@ -81,7 +84,9 @@ def _together(
     joined = kit.understander.hear(text)
     meet = len(first.tokens)
     spans = any(part.start < meet < part.end for part in joined.fragments) or len(joined.lost) < len(first.lost) + len(heard.lost)
-    if joined.left_over or joined.asking or not (spans or first.unfinished) or joined.cost > first.cost + heard.cost:
+    counts = bool(first.uncounted) and not joined.uncounted and len(joined.lost) <= len(first.lost)
+    whole = not joined.left_over and (spans or first.unfinished) and joined.cost <= first.cost + heard.cost
+    if joined.asking or not (counts or whole):
         return None
     drafts = kit.understander.drafts(joined)
     meaning = reconcile(drafts, conversation.load, conversation.focus, kit.understander.grammar.limits)

@@ -6,10 +6,11 @@ from functools import cached_property
 
 from assistant.load.model import GearList, Load
 from assistant.phrase.grammar import read_grammar
-from assistant.understand.understander import Understander
 from assistant.securement.finding import Judgement
 from assistant.securement.rule_sets import RuleSet, judge_by
 from assistant.securement.table_reader import Tables, read_sample_gear, read_tables
+from assistant.understand.notes import NoteTalk, read_note_talk
+from assistant.understand.understander import Understander
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,11 @@ class Kit:
     def judge(self, load: Load, gear: GearList, rules: RuleSet = RuleSet.US) -> Judgement:
         """Return the judgement on a load by the rules of the day."""
         return judge_by(rules, load, tables=self.tables, gear=gear, on=self.on)
+
+    @cached_property
+    def note_talk(self) -> NoteTalk:
+        """How people begin notes, and speak of them."""
+        return read_note_talk()
 
     @cached_property
     def sample_gear(self) -> GearList:

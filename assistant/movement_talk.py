@@ -1,6 +1,7 @@
 """Which way the load can still move, in words for the ear and lines for the eye."""
 
 from assistant.conversation import Conversation
+from assistant.judging import judge
 from assistant.kit import Kit
 from assistant.say.answer import Answer
 from assistant.say.lines import section, wrapped
@@ -13,7 +14,7 @@ from assistant.talk import plain
 def answer_movement(utterance: str, conversation: Conversation, kit: Kit) -> Answer:
     """Answer "which way can it move": the weak way, what gives first there, and what does nothing."""
     load = conversation.load
-    judgement = kit.judge(load, conversation.gear, conversation.rules)
+    judgement = judge(conversation, kit)
     open_fact = can_look(load, tables=kit.tables, on=kit.on)
     if open_fact:
         answer = plain(utterance, "movement", conversation, open_fact)

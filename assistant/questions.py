@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from assistant.conversation import Conversation
+from assistant.judging import judge
 from assistant.kit import Kit
 from assistant.load.change import revised
 from assistant.load.model import Gear, GearList, Kind, Load, Tiedown
@@ -72,7 +73,7 @@ def _help_lines(kit: Kit) -> str:
 def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit) -> Answer:
     """Answer "read that back", "what does it hold" and "why"."""
     load = conversation.load
-    judgement = kit.judge(load, conversation.gear, conversation.rules)
+    judgement = judge(conversation, kit)
     answer = plain(utterance, name.replace("_", " "), conversation, "").model_copy(update={"judgement": judgement})
     if name == "read_back":
         return answer.model_copy(update={"say": describe_spoken(load), "show": describe(load, judgement.rated)})
@@ -109,7 +110,7 @@ def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: K
     groups = conversation.load.tiedowns
     kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
     finding = how_many(conversation.load, kind=kind, tables=kit.tables, gear=conversation.gear, on=kit.on)
-    judgement = kit.judge(conversation.load, conversation.gear, conversation.rules)
+    judgement = judge(conversation, kit)
     told = _how_many_more(finding, judgement, conversation.load, kind, kit) if groups else ""
     show = f"{told}\n{finding_shown(finding)}" if told else finding_shown(finding)
     answer = plain(utterance, "how many", conversation, told, show=show).model_copy(update={"judgement": judgement})
@@ -158,7 +159,7 @@ def _least(utterance: str, conversation: Conversation, kit: Kit) -> Answer:
         text = "I work out the least to add by the federal rule alone. Say use the federal rule."
         return not_understood(utterance, conversation, text)
     advice = least_change(load, tables=kit.tables, gear=gear, on=kit.on)
-    judgement = kit.judge(load, gear, conversation.rules)
+    judgement = judge(conversation, kit)
     said = advice.finding.remedy or advice.finding.text
     if advice.additions:
         spare = (
@@ -198,7 +199,7 @@ _BY = {
 
 def _rating_of_those_on(utterance: str, kind: Kind, conversation: Conversation, kit: Kit) -> Answer:
     """Answer what one of a kind is good for: of those on the load, or of the gear list where none are on."""
-    judgement = kit.judge(conversation.load, conversation.gear, conversation.rules)
+    judgement = judge(conversation, kit)
     rated = [group for group in judgement.rated if group.tiedown.kind is kind]
     known = rated or [rate(Tiedown(kind=kind), tables=kit.tables, gear=conversation.gear, on=kit.on)]
     if any(group.wll_lb is None for group in known):
@@ -224,7 +225,7 @@ def _take_gear(utterance: str, part: Fragment, conversation: Conversation, kit: 
         text = "The gear list keeps binders with the chains. Tell me the other parts with the load."
         return not_understood(utterance, conversation, text), conversation
     after = conversation.model_copy(update={"gear": gear})
-    judgement = kit.judge(after.load, gear, conversation.rules) if after.load != Load() else None
+    judgement = judge(after, kit) if after.load != Load() else None
     answer = plain(utterance, "gear", after, _gear_line(gear), show=_gear_lines(gear), effects=(KeepGear(gear=gear),))
     return answer.model_copy(update={"judgement": judgement}), after
 

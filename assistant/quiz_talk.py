@@ -4,12 +4,12 @@ import math
 
 from assistant.conversation import Conversation
 from assistant.kit import Kit
-from assistant.understand.heard import Heard
-from assistant.quiz.marking import ask, mark_answer
+from assistant.quiz.marking import MARKED_ALREADY, ask, mark_answer
 from assistant.quiz.questions import make_quiz
 from assistant.quiz.state import Question
 from assistant.say.answer import Answer, Hush
 from assistant.talk import plain
+from assistant.understand.heard import Heard
 
 _OUT = frozenset({"stop", "quit", "start_over"})
 
@@ -36,6 +36,11 @@ def answer_quiz(utterance: str, heard: Heard, conversation: Conversation, kit: K
     if "repeat" in whole:
         say, show = ask(quiz)
         return plain(utterance, "quiz", conversation, "", show=show).model_copy(update={"say": say}), conversation
+    if quiz.right and ("undo" in whole or kit.note_talk.begins("correcting", utterance)):
+        # it is about the answer before, which was told right or wrong already
+        say, show = ask(quiz)
+        answer = plain(utterance, "quiz", conversation, "", show=f"{MARKED_ALREADY}\n{show}")
+        return answer.model_copy(update={"say": f"{MARKED_ALREADY} {say}"}), conversation
     passed = "dont_know" in whole
     given = math.nan if passed else _given(heard, frozenset(whole), quiz.current)
     marked, say, show = mark_answer(quiz, given)

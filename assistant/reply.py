@@ -12,24 +12,30 @@ from assistant.conversation import Conversation, Pending
 from assistant.doubts import ask_instead, chosen
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
+from assistant.load.model import Load
+from assistant.load.note import Topic
+from assistant.load.open_item import OpenItem, Why
+from assistant.note_talk import bare_number, take_note_talk
 from assistant.offers import with_other
-from assistant.phrase.dictation import with_figures
 from assistant.phrase.grammar import REPLIES
-from assistant.understand.heard import Fragment
+from assistant.phrase.meaning import Meaning
 from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
-from assistant.understand.heard import Heard
 from assistant.quiz_talk import answer_quiz
-from assistant.say.answer import Answer, CorrectNote, KeepNote
+from assistant.say.answer import Answer
+from assistant.say.open_items import spoken as open_spoken
 from assistant.say.spell import spell
 from assistant.short_answers import settle
-from assistant.taking import read_back, told
+from assistant.taking import judged, opened_by, read_back, told
 from assistant.talk import hold_until_yes, is_that_right, not_understood, plain
+from assistant.understand.heard import Fragment, Heard
 from assistant.what_if import is_supposed, what_if
 
 _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep", "awake"})
 """After these, "say again" still means the answer before: they are about how it was said."""
+
+_OF_NOTES = frozenset({"note", "read note", "drop note", "log", "number"})
 
 
 def reply(
@@ -68,7 +74,9 @@ def reply(
     if hazy and (_changes(conversation, after) or _part_of_it(answer, kit)):
         answer, after = _ask_whole(utterance, conversation, kit)
     answer, after = with_other((answer, after), conversation, others, kit, partial(_take, kit))
-    answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:]})
+    if not answer.understood and after.held is None:
+        answer, after = _kept_open(answer, conversation, after, kit)
+    answer = answer.model_copy(update={"say": answer.say[:1].upper() + answer.say[1:], "open": after.open})
     kept = conversation.last if answer.intent in _NOT_SAID_AGAIN else answer
     after = _asked_beside(answer, after)
     pending = after.pending
@@ -79,7 +87,37 @@ def reply(
         after = after.model_copy(update={"supposed": None})
     told_last = utterance if after.turns != conversation.turns and answer.intent == "facts" else ""
     held = after.held if after.held is not conversation.held else None  # a half waits for one utterance only
-    return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held})
+    topic = _topic(answer, conversation, after)
+    return answer, after.model_copy(update={"last": kept, "told_last": told_last, "held": held, "topic": topic})
+
+
+def _topic(answer: Answer, before: Conversation, after: Conversation) -> Topic:
+    """Return what was talked of last: what was not understood, and what is about the voice or nothing, leaves it as it was."""
+    if answer.intent in _OF_NOTES | _NOT_SAID_AGAIN | {"talk"} or not answer.understood:
+        return after.topic if after.turns == before.turns else Topic.LOAD
+    return Topic.QUIZ if answer.intent == "quiz" else Topic.LOAD
+
+
+_LONGEST_ITEM = 60
+"""Characters of an open item's words that are kept: what is longer is named by its beginning."""
+
+
+def _kept_open(
+    answer: Answer, before: Conversation, after: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Keep what was told and refused as open: nothing said vanishes. What was only asked changes nothing."""
+    try:
+        heard = kit.understander.hear(answer.heard, before.load)
+    except TooLong:
+        heard = None
+    sorts = kit.understander.grammar.sorts
+    told = heard is None or any(sorts[part.name] == "fact" for part in heard.fragments) or opened_by(heard)
+    only_asked = heard is not None and heard.supposed is not None
+    if not told or only_asked or answer.intent in _OF_NOTES or before.quiz or after.pending != before.pending:
+        return answer, after
+    said = answer.heard if len(answer.heard) <= _LONGEST_ITEM else f"{answer.heard[:_LONGEST_ITEM]} ..."
+    opened = (opened_by(heard) if heard else ()) or (OpenItem(said=said, why=Why.NOT_PLACED),)
+    return answer, after.turned((), opened, after.open)
 
 
 def _open_before(pending: Pending, conversation: Conversation) -> bool:
@@ -131,9 +169,14 @@ def _reply(
     except TooLong as too_long:
         text = f"That is {too_long.length:,} characters; one thing said is far shorter. Say it in parts."
         return not_understood(utterance[:80], conversation, text), conversation
-    first = _before_facts(utterance, heard, conversation, kit)
-    if first:
-        return first
+    noted, conversation = take_note_talk(utterance, heard, conversation, kit)
+    if noted:
+        return noted, conversation
+    if conversation.quiz and conversation.quiz.current:
+        return answer_quiz(utterance, heard, conversation, kit)
+    dropped = _never_minded(utterance, heard, conversation, kit)
+    if dropped:
+        return dropped
     gone_on = go_on(utterance, heard, conversation, kit, unsure, partial(_take, kit))
     if gone_on:
         return gone_on
@@ -141,7 +184,11 @@ def _reply(
     settled = settle(utterance, heard, conversation, kit, unsure, partial(_take, kit))
     if settled:
         return settled
-    asked = number_goes_on(utterance, heard, conversation, kit) or false_start(utterance, heard, conversation, kit)
+    asked = (
+        number_goes_on(utterance, heard, conversation, kit)
+        or false_start(utterance, heard, conversation, kit)
+        or bare_number(utterance, heard, conversation, kit)
+    )
     if asked:
         return asked
     if may_hold and heard.left_over and (held := hold(utterance, heard, conversation, kit, unsure)):
@@ -157,15 +204,24 @@ def _reply(
     return answer, after
 
 
-def _before_facts(
+_NEVER_MIND = frozenset({"never mind", "forget", "ignore", "skip", "disregard", "drop", "leave"})
+_THAT = frozenset({"", "that", "it", "them", "that one", "all that", "all of it", "all of that", "that part", "those"})
+
+
+def _never_minded(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit
 ) -> tuple[Answer, Conversation] | None:
-    """Take a note or a quiz answer, and refuse what tells of damage in words that are no phrase; None for the rest."""
-    if heard.note is not None:
-        return _note(utterance, heard, conversation, kit)
-    if conversation.quiz and conversation.quiz.current:
-        return answer_quiz(utterance, heard, conversation, kit)
-    return None
+    """Let go of what is open, where a driver says that it does not matter."""
+    if not conversation.open:
+        return None
+    said = words(heard.tokens)
+    if not any(said == f"{begins} {rest}".strip() for begins in _NEVER_MIND for rest in _THAT):
+        return None
+    every = any(word in said for word in ("all", "them", "those"))
+    still = () if every else conversation.open[:-1]
+    after = conversation.turned((), (), still).model_copy(update={"pending": None})
+    answer, after = judged(utterance, "never mind", after, kit)
+    return answer.model_copy(update={"say": f"Dropped. {answer.say}"}), after
 
 
 def _taken_back(heard: Heard, kit: Kit) -> int:
@@ -183,20 +239,6 @@ def _take(
     return _reply(utterance, conversation, kit, unsure, may_hold=may_hold)
 
 
-def _note(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
-    if not heard.note:
-        text = "The note is empty. Say note, and then what to write."
-        return not_understood(utterance, conversation, text), conversation
-    text = with_figures(heard.note, kit.understander.grammar.numbers)
-    shown = f"{text.rstrip('.')}."
-    if heard.corrects:
-        effect = CorrectNote(text=text, heard=heard.note)
-        return plain(utterance, "note", conversation, f"The note now says: {shown}", effects=(effect,)), conversation
-    return plain(
-        utterance, "note", conversation, f"Noted: {shown}", effects=(KeepNote(text=text, heard=heard.note),)
-    ), conversation
-
-
 def _act(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int]
 ) -> tuple[Answer, Conversation]:
@@ -208,6 +250,13 @@ def _act(
     if not facts and others and not supposes:
         return follow_all(utterance, others, conversation, kit)
     if not facts and not supposes:
+        opened = opened_by(heard)
+        if opened and any(one.why in _HELD for one in heard.lost):
+            return told(utterance, heard, Meaning(focus=conversation.focus), conversation, kit)
+        if _is_small_talk(heard):
+            after = conversation if conversation.load == Load() else conversation.turned((), opened, conversation.open)
+            said = f"I took nothing from that. {open_spoken(opened)}" if after.open else "I took nothing from that."
+            return plain(utterance, "talk", after, said), after
         return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending)), conversation
     before = conversation
     command = next((part for part in others if sorts[part.name] == "command"), None)
@@ -220,6 +269,8 @@ def _act(
         return _suppose(utterance, heard, conversation, kit, unsure)
     drafts, limits = heard.drafts, kit.understander.grammar.limits
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
+    if meaning.refused and heard.phrases > 1:
+        heard, meaning = _what_can_be_taken(utterance, heard, meaning, conversation, kit)
     doubtful = kit.understander.unsure_fragments(heard, unsure) or _heard_again(heard, before)
     if doubtful and not meaning.refused:
         return read_back(utterance, kit.understander.fluent(utterance), heard, doubtful, before, kit)
@@ -236,6 +287,40 @@ def _act(
         # nothing is half taken: the facts beside a refused question are left too
         return last.model_copy(update={"load": before.load}), before
     return last, then
+
+
+_MOST_TRIED = 24
+"""Phrases of one utterance that are tried one by one: more are no speech."""
+
+
+_HELD = frozenset({"denied", "not now", "not yet", "elsewhere"})
+"""Why of what was understood as denied, or as not so on this load now."""
+_OF_A_LOAD = _HELD | {"clash", "not placed"}
+
+
+def _is_small_talk(heard: Heard) -> bool:
+    """Return whether words tell nothing of a load: nothing in them is known to be part of one, and nothing is asked."""
+    return bool(heard.tokens) and not heard.asking and not heard.fragments and not any(one.why in _OF_A_LOAD for one in heard.lost) and len(heard.tokens) > 1
+
+
+def _what_can_be_taken(
+    utterance: str, heard: Heard, meaning: Meaning, conversation: Conversation, kit: Kit
+) -> tuple[Heard, Meaning]:
+    """Leave the phrases out that make no sense beside the others, and take the rest."""
+    limits = kit.understander.grammar.limits
+    every = range(1, min(heard.phrases, _MOST_TRIED) + 1)
+    taken: set[int] = set()
+    best: tuple[Heard, Meaning] | None = None
+    for phrase in every:
+        skip = frozenset(range(1, heard.phrases + 1)) - taken - {phrase}
+        tried = kit.understander.hear(utterance, conversation.load, skip)
+        meant = reconcile(tried.drafts, conversation.load, conversation.focus, limits)
+        if not meant.refused:
+            taken.add(phrase)
+            best = tried, meant
+    if best is None or not (best[1].changes or best[1].question):
+        return heard, meaning
+    return best
 
 
 def _heard_again(heard: Heard, conversation: Conversation) -> tuple[Fragment, ...]:
@@ -261,7 +346,8 @@ def _one_turn(before: Conversation, after: Conversation) -> Conversation:
     if len(after.turns) <= known + 1:
         return after
     one = tuple(change for turn in after.turns[known:] for change in turn)
-    return after.model_copy(update={"turns": (*after.turns[:known], one)})
+    opened = after.open_before[: known + 1]
+    return after.model_copy(update={"turns": (*after.turns[:known], one), "open_before": opened})
 
 
 def _why_nothing(heard: Heard, pending: Pending | None) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from assistant.conversation import Conversation
 from assistant.phrase.meaning import Question
-from assistant.say.answer import Answer, DropNote, Effect, Pace, Quit, ReadNote, ShowLog, Sleep
+from assistant.say.answer import Answer, Effect, Pace, Quit, Sleep
 from assistant.say.spell import spell
 
 OR_WAS_IT = ", or was it "
@@ -80,9 +80,6 @@ _SIMPLE: dict[str, tuple[str, Effect | None]] = {
     "faster": ("Faster.", Pace(step=1)),
     "usual_pace": ("Usual speed.", Pace(step=0)),
     "sleep": ("Asleep until the wake phrase.", Sleep()),
-    "read_note": ("Your last note.", ReadNote()),
-    "drop_note": ("The last note is dropped.", DropNote()),
-    "show_log": ("The latest notes are on the screen.", ShowLog(latest=LATEST_NOTES)),
 }
 
 
@@ -92,5 +89,4 @@ def simple_command(utterance: str, name: str, conversation: Conversation) -> Ans
     if known is None:
         return None
     text, effect = known
-    intent = {"show_log": "log"}.get(name, name.replace("_", " "))
-    return plain(utterance, intent, conversation, text, effects=(effect,) if effect else ())
+    return plain(utterance, name.replace("_", " "), conversation, text, effects=(effect,) if effect else ())

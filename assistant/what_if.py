@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from assistant.conversation import Conversation, Supposed
+from assistant.judging import judge
 from assistant.kit import Kit
 from assistant.load.change import Change, fold
 from assistant.phrase.draft import Drafts
@@ -39,8 +40,8 @@ def what_if(utterance: str, heard: Heard, conversation: Conversation, kit: Kit) 
         return not_understood(utterance, conversation, text), conversation
     would = conversation.model_copy(update={"load": fold(told, load)})
     answer, _ = judged(utterance, "what if", would, kit, meaning.assumed)
-    now = kit.judge(conversation.load, conversation.gear, conversation.rules)
-    then = kit.judge(would.load, conversation.gear, conversation.rules)
+    now = judge(conversation, kit)
+    then = judge(would, kit)
     changed = changes(now, then)
     answer = answer.model_copy(
         update={

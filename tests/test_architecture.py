@@ -29,6 +29,7 @@ INWARDS = {
     "above": {"load", "phrase", "securement", "haul", "say", "quiz", "kit", "conversation", "above"},
 }
 SHARED = {
+    "note_talk", "note_reading",
     "talk", "taking", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "halves", "what_if",
     "doubts", "offers", "reply",
 }  # fmt: skip

@@ -59,12 +59,12 @@ class Ear:
         `before` is the utterance before this one where it came to nothing: it may be said again now, and was then not
         what it was taken for.
 
-        A note is heard again by the free model. After a question the narrow grammar of what may be answered is heard
-        too, and what either of them read counts for as likely as the one that found it likelier: an answer is likelier
-        by the narrow grammar, anything else by the whole one.
+        A note, and all that is said while one is dictated, is heard again by the free model. After a question the
+        narrow grammar of what may be answered is heard too, and what either of them read counts for as likely as the
+        one that found it likelier: an answer is likelier by the narrow grammar, anything else by the whole one.
         """
-        note = self._note(heard)
-        if note is not None:
+        note = self._note(heard) or (self._dictated(heard) if conversation.notes.dictating else None)
+        if note:
             return Utterance(note, heard.confidence, (), audio=heard.audio)
         if not heard.words:
             return Utterance("", None, ())
@@ -134,6 +134,12 @@ class Ear:
         free = self._recognizer.listen(heard.audio, None)
         rest = [word.word for word in free.words if (word.start + word.end) / 2 > ends]
         return " ".join((*taken, *rest))
+
+    def _dictated(self, heard: Heard) -> str | None:
+        """Return what was said as the free model hears it: a note that is being dictated can be about anything."""
+        if not heard.audio:
+            return None
+        return " ".join(word.word for word in self._recognizer.listen(heard.audio, None).words) or None
 
 
 def _readings(heard: Heard) -> Sequence[Reading]:

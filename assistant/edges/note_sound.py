@@ -1,5 +1,6 @@
 """The sound of a dictated note, kept beside the notebook where the driver wants it: one WAV file a note."""
 
+import wave
 from contextlib import suppress
 from pathlib import Path
 
@@ -40,6 +41,13 @@ def keep_sound(number: int, pcm: bytes) -> Path:
         trouble = f"The note is kept, but its sound cannot be written to {path} ({error})."
         raise Problem(trouble, "Make room on the disk, or leave --keep-sound out.") from error
     return path
+
+
+def sound_of(number: int) -> bytes:
+    """Return the sound that is kept of a note; nothing where there is none."""
+    with suppress(OSError, wave.Error, EOFError), wave.open(str(sound_path(number)), "rb") as file:
+        return file.readframes(file.getnframes())
+    return b""
 
 
 def drop_sound(number: int) -> None:

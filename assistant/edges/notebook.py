@@ -2,7 +2,7 @@
 
 import contextlib
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time, timedelta
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -147,7 +147,8 @@ class Notebook:
             ).fetchone()
         # The answer mostly stands in the notebook already: point at it rather than write it twice.
         known = row["id"] if row and last and row["answer"] == last else None
-        state = conversation.model_dump_json(exclude={"last"} if known else None)
+        # the notes stand in the notebook by themselves
+        state = conversation.model_dump_json(exclude={"last", "notes"} if known else {"notes"})
         return self._keep("turn", at, load=conversation.load.model_dump_json(), state=state, refers=known)
 
     def last_conversation(self) -> Conversation | None:
@@ -177,13 +178,20 @@ class Notebook:
             return None
 
     def notes(self, day: date | None = None) -> list[Entry]:
-        """Return the notes that were not dropped, oldest first; of one day by this machine's clock, if given."""
+        """Return the notes that were not dropped, oldest first; of one day by this machine's clock, if given.
+
+        A corrected note stands where the note stood that it corrects.
+        """
         since, until = _bounds(day)
-        return self._read(
+        found = self._read(
             "kind = 'note' AND at >= ? AND at < ?"
             " AND id NOT IN (SELECT refers FROM entries WHERE kind = 'dropped' AND refers IS NOT NULL)",
             (since, until),
         )
+        with self._in_words():
+            rows = self._db.execute("SELECT id, refers FROM entries WHERE kind = 'note' AND refers IS NOT NULL")
+            corrects = {row["id"]: row["refers"] for row in rows}
+        return sorted(found, key=lambda note: _first_of(note.id, corrects))
 
     def last_note(self) -> Entry | None:
         """Return the latest note that was not dropped, or None."""
@@ -282,6 +290,13 @@ def _stamp(at: datetime) -> str:
         message = f"a time without its zone: {at}"
         raise ValueError(message)
     return at.astimezone(UTC).isoformat(timespec="microseconds")
+
+
+def _first_of(number: int, corrects: Mapping[int, int]) -> int:
+    """Return the number of the note that a note corrects, or that which it corrects, up to the first."""
+    while number in corrects:
+        number = corrects[number]
+    return number
 
 
 def _bounds(day: date | None) -> tuple[str, str]:

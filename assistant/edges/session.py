@@ -9,12 +9,13 @@ from pathlib import Path
 from assistant import securement
 from assistant.conversation import Conversation
 from assistant.edges.gear_file import gear_path, read_gear, write_gear
-from assistant.edges.note_sound import drop_sound, keep_sound
-from assistant.edges.notebook import Notebook
+from assistant.edges.note_sound import drop_sound, keep_sound, sound_of
+from assistant.edges.notebook import Entry, Notebook
 from assistant.edges.problem import Problem
 from assistant.hear.doubt import Utterance
 from assistant.kit import Kit
 from assistant.load.model import GearList, Load
+from assistant.load.note import KeptNote, Notes, Topic
 from assistant.reply import reply
 from assistant.say.answer import Answer, CorrectNote, DropNote, KeepGear, KeepNote, ReadNote, ShowLog
 from assistant.say.spell import spell
@@ -22,6 +23,7 @@ from assistant.talk import not_understood
 
 _TOO_LOUD = "It is too loud here to be sure of a number. Step away from the engine, or hold the microphone closer."
 _CROSSTALK = "I hear more than one voice. Let one speak alone."
+_OF_NOTES = (KeepNote, CorrectNote, DropNote, ReadNote, ShowLog)
 _CLIPPED = "The sound was too loud for the microphone. Hold it farther away, or turn it down."
 
 
@@ -62,14 +64,10 @@ class Session:
         if utterance.too_loud:
             # Said before anything is taken: a number that nobody can be sure of is no number.
             return not_understood(utterance.text, self.conversation, _TOO_LOUD)
-        answer, after = reply(
-            utterance.text,
-            self.conversation,
-            kit=self.kit,
-            unsure=utterance.unsure,
-            hazy=utterance.hazy,
-            others=utterance.others,
-        )
+        answer, after = self._reply(utterance)
+        if any(isinstance(effect, _OF_NOTES) for effect in answer.effects) and self._know_notes():
+            # what is said of notes rests on all that the notebook holds
+            answer, after = self._reply(utterance)
         if answer.understood and not answer.confirm:
             self.unsettled = None
         self.conversation = after
@@ -78,6 +76,29 @@ class Session:
             answer = self._do(effect, answer, utterance.audio if self._keep_sound else b"")
         self._keep(answer)
         return answer
+
+    def _reply(self, utterance: Utterance) -> tuple[Answer, Conversation]:
+        return reply(
+            utterance.text,
+            self.conversation,
+            kit=self.kit,
+            unsure=utterance.unsure,
+            hazy=utterance.hazy,
+            others=utterance.others,
+        )
+
+    def _know_notes(self) -> bool:
+        """Take the notebook's notes into the conversation; tell whether that changed it."""
+        try:
+            with Notebook() as book:
+                kept = tuple(_as_kept(note) for note in book.notes())
+        except Problem:
+            return False  # said where the effect is carried out
+        notes = self.conversation.notes
+        if kept == notes.kept:
+            return False
+        self.conversation = self.conversation.model_copy(update={"notes": notes.model_copy(update={"kept": kept})})
+        return True
 
     def _do(self, effect: object, answer: Answer, sound: bytes) -> Answer:
         """Carry out what an answer asks of the edge; trouble is said in its place."""
@@ -91,17 +112,9 @@ class Session:
                     return _change_note(effect, answer, sound)
                 case KeepGear(gear=gear):
                     write_gear(gear_path(), gear)
-                case ReadNote():
-                    with Notebook() as book:
-                        note = book.last_note()
-                    text = f"Your last note: {note.text}." if note else "There is no note yet."
-                    return answer.model_copy(update={"say": spell(text), "show": f"{text}\n"})
-                case ShowLog(latest=latest):
-                    with Notebook() as book:
-                        notes = book.notes()[-latest:]
-                    lines = [f"{note.at.astimezone():%d %b %H:%M}  {note.text}" for note in notes]
-                    text = "" if lines else "There is no note yet."
-                    return answer.model_copy(update={"say": text or answer.say, "show": "\n".join([*lines, text])})
+                case ReadNote() | ShowLog():
+                    with Notebook():  # opened, so that trouble with it is said
+                        pass
         except Problem as problem:
             return answer.model_copy(
                 update={"understood": False, "say": spell(problem.trouble), "show": f"{problem}\n"}
@@ -146,8 +159,9 @@ class Session:
             self.resumed = before.load != Load()
             # what was asked, held or supposed ended with the sitting
             gone = {"quiz": None, "pending": None, "held": None, "supposed": None, "told_last": "", "aside": ()}
+            gone_too = {"topic": Topic.LOAD, "notes": Notes()}
             mine = {"gear": self.conversation.gear, "seed": self.conversation.seed}
-            self.conversation = before.model_copy(update={**gone, **mine})
+            self.conversation = before.model_copy(update={**gone, **gone_too, **mine})
 
 
 def _hinted(answer: Answer, utterance: Utterance) -> Answer:
@@ -167,21 +181,25 @@ def _with_sound(number: int, sound: bytes, answer: Answer) -> Answer:
 
 
 def _change_note(effect: CorrectNote | DropNote, answer: Answer, sound: bytes) -> Answer:
-    """Correct or drop the last note, and say which that was."""
+    """Correct or drop notes in the notebook, and their sounds with them."""
     with Notebook() as book:
-        note = book.last_note()
-        if note is None:
-            text = "There is no note yet."
-            return answer.model_copy(update={"say": text, "show": f"{text}\n"})
+        notes = book.notes()
+        if not notes:
+            return answer
         if isinstance(effect, CorrectNote):
+            note = notes[-1 if effect.place is None else effect.place]
             number = book.correct_note(note.id, effect.text, answer.load, _now(), heard=effect.heard)
+            earlier = sound_of(note.id) if effect.goes_on and sound else b""
             drop_sound(note.id)
-            corrected = answer.model_copy(update={"show": f"{answer.show}Before it was: {note.text}\n"})
-            return _with_sound(number, sound, corrected)
-        book.drop_note(note.id, _now())
-        drop_sound(note.id)
-    text = f"Dropped the note: {note.text.rstrip('.')}."
-    return answer.model_copy(update={"say": spell(text), "show": f"{text}\n"})
+            return _with_sound(number, earlier + sound, answer)
+        for note in [notes[place] for place in effect.places] or notes[-1:]:
+            book.drop_note(note.id, _now())
+            drop_sound(note.id)
+    return answer
+
+
+def _as_kept(note: Entry) -> KeptNote:
+    return KeptNote(text=note.text, heard=note.heard, at=f"{note.at.astimezone():%d %b %H:%M}")
 
 
 @cache

@@ -146,6 +146,8 @@ class Support(Noun):
     """What the coils rest on and what keeps that in place."""
 
     bunks: int | None = Field(default=None, ge=0)
+    some_bunks: bool | None = None
+    """Bunks were told of, and not how many."""
     timbers: int | None = Field(default=None, ge=0)
     wedges: int | None = Field(default=None, ge=0)
     """Chocks and wedges, counted together."""

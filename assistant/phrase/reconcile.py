@@ -177,6 +177,7 @@ class _Talk:
             self.remarks.append(f"{' and '.join(drafts.taken).capitalize()}: as I have it.")
         if drafts.uncounted and not self._load.support.bunks:
             self.open = "How many bunks are there?"
+            self.change(SetSupport(fields={"some_bunks": True}))
         elif drafts.uncounted:
             self.remarks.append("Bunks: as I have it.")
         self._parts()

@@ -9,6 +9,7 @@ from assistant.securement.wording import counted
 _RIGHT = ("Right", "That's it", "Correct", "Yes indeed", "Spot on")
 _AGAIN_NUMBER = "I need a number."
 _AGAIN_YES_NO = "Yes or no?"
+MARKED_ALREADY = "That answer is marked already."
 _ALL_DONE = "The quiz is over."
 
 

@@ -75,11 +75,12 @@ def check_seen(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
 
     Notes
     -----
-    An observation that the table does not have is repeated as something to look at: nothing seen is dropped.
+    An observation that the table does not have is repeated and asked about: nothing seen is dropped, and no load is met
+    while it stands.
 
     References
     ----------
-    49 CFR 393.104(b), (d), (f)(1), (f)(4), 393.112; common practice where the row says so.
+    49 CFR 392.9(b), 393.104(b) to (d), (f)(1), (f)(3), (f)(4), 393.112; common practice where the row says so.
     """
     findings = []
     for name in load.seen:
@@ -87,7 +88,8 @@ def check_seen(*, load: Load, tables: Tables, on: dt.date) -> list[Finding]:
         if row is None:
             row = tables.value("device_condition", on=on)
             text = f"Seen: {name}. No rule is kept for that."
-            findings.append(found(row, Status.LOOK, text, topic="seen", remedy="Judge it by eye before you drive."))
+            remedy = f"What is wrong there: {name}? Say it in other words."
+            findings.append(found(row, Status.ASK, text, topic="seen", remedy=remedy))
             continue
         status = Status(row.words)
         weight = Useful.DANGER if status is Status.STOP else Useful.DETAIL

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
+from itertools import pairwise
 from typing import NamedTuple
 
 from assistant.understand.scan import Piece
@@ -85,15 +86,19 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     """Return whether a clause begins at a place in the middle of an utterance."""
     piece = pieces[place]
     names = piece.names
-    told = any(_CONTENT & one.names for one in pieces[begun:place])
+    told = any(_CONTENT & one.names or one.sort in _CUES for one in pieces[begun:place])
     first = next((one for one in pieces[begun:place] if one.sort not in _SOFT), pieces[begun])
     if first.names & _ASKING or first.sort == "suppose" or (first.names & _INVERTED and not _SUBJECT & first.names):
         return "but" in names and told
     after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
-    if "but" in names and told:
+    if ("but" in names or names & _JOINS) and told and after:
         return True
+    if told and piece.sort in {"num", "kind", "coil"} and after & {"cop"} and pieces[place - 1].sort not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal"}:
+        return True
+    if told and "have" in names and piece.end - piece.start > 1:
+        return True  # "there is"
     if names & _ASKING and told:
-        return not ("'which'" in names and "cop" in after)
+        return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {"cop", "prep", "verb", "weigh", "who", "det", "and"}
     if names & _INVERTED and told and _asks_there(pieces, place, begun):
         return True
     if "suppose.suppose" in names and told and piece.end - piece.start >= 1:
@@ -101,13 +106,31 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     if "and" in names and told and after:
         following = pieces[place + 2].names if place + 2 < len(pieces) else frozenset()
         own_subject = "who" in after or ("pron" in after and ("cop" in following or "have" in following or "verb" in following))
-        cue = after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"}
+        cue = after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"} or _tells_anew(pieces, place + 1)
         return bool(own_subject or cue or (after & (_ASKING | _INVERTED) and _asks_there(pieces, place + 1, begun)))
     if piece.sort in {"add", "remove"} and any(one.sort == "notyet" for one in pieces[begun:place]) and pieces[place - 1].sort not in {"notyet", "who", "prep"}:
         return True
     # "... i need two more": a subject with a cue of its own
     if "who" in names and told and place + 1 < len(pieces):
         return bool(after & {"notyet", "notnow", "neg", "have", "verb", "cop", "takes", "remove"} or "'would'" in after)
+    return False
+
+
+_CUES = frozenset({"notyet", "notnow", "elsewhere", "neg"})
+_JOINS = frozenset({"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"})
+"""Words that begin a clause wherever they stand behind something told."""
+_OF_SUBJECT = frozenset({"det", "num", "kind", "coil", "part", "counted", "mats", "nth", "place", "pron", "filler", "size", "grade", "metal", "weight", "article", "eyeword", "ref", "more"})
+
+
+def _tells_anew(pieces: Sequence[Piece], place: int) -> bool:
+    """Return whether a subject and its verb stand at a place: "and the coil is ..."."""
+    for piece in pieces[place : place + 5]:
+        if piece.breaks:
+            return False
+        if piece.sort in {"cop", "have", "weigh"}:
+            return piece is not pieces[place]
+        if not piece.names & _OF_SUBJECT:
+            return False
     return False
 
 
@@ -121,7 +144,7 @@ def _asks_there(pieces: Sequence[Piece], place: int, begun: int) -> bool:
 
 
 def _act(part: tuple[Piece, ...]) -> Clause:
-    if ordered(part[0]) or any(piece.sort == "ask" for piece in part):
+    if ordered(part[0]) or any(piece.sort == "ask" for piece in part) or _asks_how_much(part):
         return Clause(part, Act.ASK)
     first = next((place for place, piece in enumerate(part) if not piece.names <= _all_soft(piece)), 0)
     names = part[first].names
@@ -140,14 +163,21 @@ _VERBS = frozenset({"'is'", "'are'", "'will'", "'would'", "'do'", "'does'", "'ca
 def _is_asked(part: Sequence[Piece], first: int) -> bool:
     """Return whether a clause begins with a verb and its subject behind it: "are five chains enough"."""
     after = part[first + 1] if first + 1 < len(part) else None
-    return bool(part[first].names & _VERBS) and after is not None and after.sort in {"num", "kind", "det", "coil", "part", "who", "pron"}
+    subject = bool(part[first].names & _VERBS) and after is not None and after.sort in {"num", "kind", "det", "coil", "part", "who", "pron"}
+    plain = part[first].names & {"'is'", "'are'"} and after is not None and after.sort in {"num", "det", "coil", "kind"}
+    return subject and not (plain and not any(piece.sort in {"verdict", "ask"} or "'or'" in piece.names for piece in part))
+
+
+def _asks_how_much(part: Sequence[Piece]) -> bool:
+    """Return whether "how much" or "how many" stands anywhere: "half of it how much is that"."""
+    return any("'how'" in one.names and two.names & _MUCH for one, two in pairwise(part))
 
 
 def _all_soft(piece: Piece) -> frozenset[str]:
     return piece.names if piece.sort in _SOFT else frozenset()
 
 
-_EITHER = frozenset({"'can'", "'may'", "'maybe'", "'will'"})
+_MUCH = frozenset({"'much'", "'many'", "'far'", "'often'", "'long'"})
 
 
 def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
@@ -177,4 +207,5 @@ def _scope(part: Sequence[Piece], place: int, act: Act) -> int:
         ):
             return 0  # "the chains should be grade eighty"
         return place
-    return 0
+    joined = [at for at in range(1, place) if "and" in part[at].names and any(_CONTENT & one.names for one in part[:at])]
+    return joined[-1] if joined else 0

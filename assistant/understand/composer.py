@@ -12,7 +12,7 @@ from assistant.understand.frames import fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
 from assistant.understand.observe import Observation, observations
-from assistant.understand.phrases import Phrase, phrases
+from assistant.understand.phrases import Phrase, gathered, phrases
 from assistant.understand.scan import Piece, Scanner
 from assistant.understand.tell import Teller
 
@@ -24,7 +24,7 @@ _OF_PART = {"band": "broken band", "lip": "lip", "inner lip": "inner lip", "chai
 _COST = 1.0
 _FILLED = 0.1
 _LOST = 3.0
-_WAITS = frozenset({"num", "size", "eyeword", "det", "prep", "metal", "weigh", "have", "and", "mark", "of", "more"})
+_WAITS = frozenset({"num", "size", "eyeword", "det", "metal", "more", "grade"})
 """Behind one of these something is to come."""
 
 
@@ -43,13 +43,25 @@ class Composer:
         alone = {words[0]: name for words, (_, name) in grammar.fixed.items() if len(words) == 1}
         return cls(Scanner(lexicon, grammar), grammar.definitions, alone)
 
-    def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False) -> Heard:
-        """Take tokens apart, as they are meant beside what is on the deck; `marked` if a question mark stood last."""
+    def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False, skip: frozenset[int] = frozenset()) -> Heard:
+        """Take tokens apart, as they are meant beside what is on the deck.
+
+        Parameters
+        ----------
+        tokens
+            The utterance.
+        load
+            What is on the deck.
+        marked
+            Whether a question mark stood last.
+        skip
+            Which of its phrases, counted from 1, are not to be taken.
+        """
         pieces = self.scanner.pieces(tokens)
         misread = misplaced(pieces)
         if misread:  # "two go forward and two go back" takes nothing back
             pieces = self.scanner.pieces(tokens, misread)
-        hearing = _Hearing(tokens, load, self.definitions, self.alone)
+        hearing = _Hearing(tokens, load, self.definitions, self.alone, skip)
         found = clauses(pieces)
         for place, clause in enumerate(found):
             hearing.take(clause, last=place + 1 == len(found), marked=marked)
@@ -59,12 +71,12 @@ class Composer:
 class _Hearing:
     """Takes the clauses of one utterance, one after another."""
 
-    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str]) -> None:
+    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str], skip: frozenset[int]) -> None:
         self._alone = alone
         self._tokens = tokens
         self._words = [token.word for token in tokens]
         kinds = frozenset(group.kind for group in load.tiedowns)
-        self._teller = Teller(definitions, tokens, kinds)
+        self._teller = Teller(definitions, tokens, kinds, skip, coils_on=bool(load.coils))
         self._supposer = Teller(definitions, tokens, kinds)
         self._supposes = False
         self._fragments: list[Fragment] = []
@@ -108,9 +120,9 @@ class _Hearing:
             self._suppose(rest)
 
     def _ask(self, clause: Clause) -> None:
-        gathered = phrases(clause.pieces, self._words)
-        asked = frame(clause, gathered, self._tokens)
-        if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in gathered):
+        about = phrases(clause.pieces, self._words)
+        asked = frame(clause, about, self._tokens)
+        if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in about):
             self._suppose(clause.pieces)
             return
         if asked is None:
@@ -142,16 +154,17 @@ class _Hearing:
         rest = [piece for place, piece in enumerate(told) if place not in used]
         rest = self._how_far(noticed, rest, teller)
         hint = next((Kind.CHAIN if piece.key == "chained" else Kind.STRAP for piece in rest if piece.sort == "verb" and piece.key in {"chained", "strapped"}), None)
-        gathered = phrases(rest, self._words)
+        found, left = gathered(rest, self._words)
         before = len(teller.lost)
-        teller.take(gathered, hint)
+        teller.take(found, hint)
+        self._lost += [Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed") for piece in left if not quiet or piece.sort == "neg"]
         self._lost += teller.lost[before:]
         unplaced = {one.word for one in teller.lost[before:]}
         for piece in rest:
             if piece.sort in {"unknown", "number"} and self._words[piece.start] not in unplaced:
                 self._lost.append(Lost(piece.start, piece.end, "unknown word", self._words[piece.start]))
         if not quiet:
-            self._fragments += [_fragment(phrase) for phrase in gathered]
+            self._fragments += [_fragment(phrase) for phrase in found]
             self._fragments += [Fragment("fix", {}, piece.start, piece.end) for piece in rest if piece.sort == "fix"]
         kinds = [piece.key_of("kind") for piece in told if "kind" in piece.names]
         return kinds[-1] if kinds else self._kind
@@ -204,8 +217,8 @@ class _Hearing:
         cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
         cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
-        unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS)
-        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished)
+        unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS and any(piece.sort in {"num", "size", "weight", "coil", "kind", "grade", "eyeword"} for piece in pieces))
+        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished, phrases=self._teller.count, uncounted=self._teller.uncounted_kind)
 
 
 _NAMES = {"kind": "tiedown", "anytie": "tiedown", "coil": "coil", "article": "article", "part": "part"}

@@ -6,6 +6,10 @@ from assistant.phrase.draft import Drafts
 from assistant.phrase.tokens import Token
 
 
+ASKED = "asked"
+"""Why of what was asked and is not known: it changes nothing, and so stays open for nothing."""
+
+
 class Fragment(NamedTuple):
     """One thing told, asked or ordered: its name, the values it was told with, and the tokens it covers."""
 
@@ -48,6 +52,10 @@ class Heard(NamedTuple):
     """How badly the words fit together: for choosing between what may have been said."""
     joined: tuple[int, ...] = ()
     """Which of its number words stand where a hesitation was dropped between two, counted from 0: it may be two."""
+    phrases: int = 0
+    """How many noun phrases tell something."""
+    uncounted: str = ""
+    """The tiedowns that were told of without their number, by their kind."""
     unfinished: bool = False
     """Whether it ends in something that cannot stand alone: "four three eighths"."""
 

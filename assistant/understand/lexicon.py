@@ -59,7 +59,7 @@ class Lexicon:
     @cached_property
     def names(self) -> tuple[str, ...]:
         """Words that name things: what a misspelled word may be."""
-        sorts = {"coil", "metal", "eye", "eyeword", "counted", "mats", "cradle", "pallet", "article", "kind", "grade", "material", "part", "pull", "forward", "rearward", "crossed", "unmarked"}
+        sorts = {"coil", "metal", "eye", "eyeword", "counted", "mats", "cradle", "pallet", "article", "kind", "material", "pull", "forward", "rearward", "crossed", "unmarked"}
         named = (word for words, senses in self.entries.items() if len(words) == 1 and senses[0].sort in sorts for word in words)
         return tuple(dict.fromkeys(named))
 

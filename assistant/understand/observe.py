@@ -154,8 +154,6 @@ def _named(borne: Piece, fault: str) -> tuple[str, str]:  # noqa: C901, PLR0911,
             return "loose tiedown", kind
         if fault == "damaged":
             return _DAMAGED.get(kind, "damaged chain"), kind
-        if fault == "slick":
-            return "slick surface", kind
         return "", kind
     if "eyeword" in borne.names or any("eyeword" in part.names for part in borne.parts):
         return ("wet eye" if fault == "slick" else "damaged coil" if fault == "damaged" else "inner lip" if fault in {"loose", "sticks out"} else ""), ""
@@ -181,7 +179,7 @@ def _count(pieces: Sequence[Piece], bearer: int, places: set[int]) -> int | None
         if piece.sort == "num" or "pron.one" in piece.names:
             places |= set(range(at, bearer))
             return int(piece.value) if piece.sort == "num" else 1
-        if piece.sort not in {"det", "of", "ref", "pron", "size", "grade", "nth", "filler", "more", "unmarked", "crossed", "metal"}:
+        if piece.sort not in {"det", "of", "ref", "pron", "size", "grade", "nth", "filler", "more", "unmarked", "crossed", "metal", "fault", "of"}:
             return None
     return None
 
@@ -199,7 +197,7 @@ def _owner(pieces: Sequence[Piece], place: int, bearer: int, places: set[int]) -
 
 def _of_them(pieces: Sequence[Piece], place: int, kind_before: str, places: set[int]) -> tuple[str, bool]:
     """Return the kind spoken of before, where "one of them", "they" or "two" has the fault."""
-    for at, piece in enumerate(pieces[:place]):
+    for at, piece in reversed(list(enumerate(pieces[:place]))):
         if piece.names & {"ref", "pron.them", "pron.one", "num"} and kind_before:
             places.add(at)
             return kind_before, True

@@ -18,6 +18,11 @@ _BEFORE_HEAD = frozenset({"size", "grade", "material", "metal", "unmarked", "eye
 _TAKES_NUMBER = frozenset({"pull", "path", "through", "over", "place", "crossed", "each_way", "unmarked", "protect", "doubled"})
 
 
+ROLES = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron", "papers", "times", "but", "unknown",
+                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes"})  # fmt: skip
+"""Sorts of words that tell nothing by themselves, or are told of elsewhere."""
+
+
 @dataclass
 class Phrase:
     """One noun phrase, or facts that belong to a noun spoken of before."""
@@ -69,6 +74,8 @@ class Phrase:
         self.end = piece.end
 
 
+_DENIABLE = frozenset({"marknoun", "eyeword", "fault", "nailed", "blocked", "protect", "metal", "deck", "more", "row", "unmarked", "marked"})
+"""A "no" right before one of these denies it; before anything else it corrects."""
 TRADE_COIL = range(10, 81)
 """A bare number in this range, told of a coil, is its thousands of pounds ("a forty coil"); common practice, no source."""
 
@@ -86,7 +93,14 @@ def is_head(piece: Piece) -> bool:
 
 def phrases(pieces: Sequence[Piece], words: Sequence[str]) -> list[Phrase]:
     """Gather the noun phrases of one clause; `words` are those of the whole utterance."""
-    return list(_Gatherer(pieces, words).gather())
+    return gathered(pieces, words)[0]
+
+
+def gathered(pieces: Sequence[Piece], words: Sequence[str]) -> tuple[list[Phrase], list[Piece]]:
+    """Gather the noun phrases of one clause, and the pieces that came to nothing and have no role of their own."""
+    gatherer = _Gatherer(pieces, words)
+    found = list(gatherer.gather())
+    return found, gatherer.left()
 
 
 class _Gatherer:
@@ -96,15 +110,25 @@ class _Gatherer:
         self._pieces = pieces
         self._words = words
         self._singular = False
+        self._used: set[int] = set()
+        self._cues: list[int] = []
+        """Where words stand that say how the next phrase is meant."""
+        self._pair = -1
+        """Where the second of two like numbers stands."""
         self._now = Phrase()
         self._verb = ""
         self._joined = False
         self._det = ""
         self._denied = False
-        self._vague = False
+        self._vague = -1
+        """Where a word stands that makes a weight vague."""
         self._cued = False
         self._apart = False
         """Whether an article or an "and" stood behind what the phrase has so far."""
+
+    def left(self) -> list[Piece]:
+        """Return what came to nothing."""
+        return [piece for at, piece in enumerate(self._pieces) if at not in self._used and piece.sort not in ROLES]
 
     def _taken_off(self) -> int | None:
         """Return where "take", "pull" or "drop" stands with an "off" behind what it is about."""
@@ -115,14 +139,24 @@ class _Gatherer:
     def gather(self) -> Iterator[Phrase]:
         takes = self._taken_off()
         for at, piece in enumerate(self._pieces):
+            if at == self._pair:
+                self._used.add(at)
+                continue
+            span = (self._now.start, self._now.end)
             self._singular = not self._words[piece.end - 1].endswith("s")
             if self._opens(at, piece) or at == takes:
                 yield from self._close()
             if at == takes:
                 self._verb, self._cued = "remove", True
+                self._used.add(at)
             elif piece.sort == "off" and not self._verb and self._is_off(at):
                 self._now.verb = "remove"
+                self._used |= {at, at - 1}
+            elif piece.sort == "off" and self._verb == "remove":
+                self._used.add(at)
             self._take(at, piece)
+            if (self._now.start, self._now.end) != span and self._now.end == piece.end:
+                self._used.add(at)
         yield from self._close()
 
     def _close(self) -> Iterator[Phrase]:
@@ -139,7 +173,8 @@ class _Gatherer:
         if piece.sort in {"fix", "add", "remove", "swap", "neg", "instead"}:
             return not (piece.sort == "fix" and self._only_named())
         if self._counts(piece):
-            return self._number_opens(at)
+            named = piece.sort == "pron" and now.head is None and now.number is None and any(one.sort in {"metal", "eye"} for one in now.facts)
+            return not named and self._number_opens(at)
         if piece.sort == "weight":
             if self._as_mark(at):
                 return False
@@ -246,11 +281,20 @@ class _Gatherer:
 
     def _take(self, at: int, piece: Piece) -> None:  # noqa: C901, PLR0912, PLR0915 - one branch a sort of piece reads best in one place
         now, sort = self._now, piece.sort
-        if self._counts(piece):
+        if piece.sort == "pron" and piece.key == "one" and now.head is None and now.number is None and any(one.sort in {"metal", "eye"} for one in now.facts):
+            now.head = Piece(Sense("coil", "coil"), piece.start, piece.end, frozenset({"coil", "coil.coil"}))  # "the aluminum one"
+            now.indefinite |= self._det == "a"
+            now.definite |= self._det == "the"
+            now.covers(piece)
+        elif self._counts(piece):
             self._count(at, piece)
+        elif sort == "up" and now.number is not None and now.head is None:
+            now.facts.append(Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"})))  # "two up, two back"
+            now.covers(piece)
         elif sort == "weight":
             (now.marks if self._as_mark(at) else now.weights).append(piece)
-            now.vague |= self._vague
+            now.vague |= self._vague >= 0
+            self._used.add(self._vague)
             now.covers(piece)
         elif is_head(piece):
             now.head = piece
@@ -266,7 +310,7 @@ class _Gatherer:
         elif sort in OF_TIEDOWN or sort in {"eye", "metal", "row", "blocked", "unblocked", "length", "place", "ondeck", "nailed", "deck", "measure", "yard", "held", "number", "eyeword", "again"}:
             now.facts.append(piece)
             now.covers(piece)
-            now.definite |= now.head is None and any("'the'" in part.names for part in piece.parts)
+            now.definite |= now.head is None and sort in {"place", "nth"} and any("'the'" in part.names for part in piece.parts)
             if self._words[piece.start] in {"a", "an"}:  # "a half inch chain" is one
                 self._det = "a"
             self._apart = False
@@ -288,6 +332,7 @@ class _Gatherer:
             now.covers(piece)
         elif sort in {"more", "fewer", "each", "total", "only"}:
             setattr(now, sort, True)
+            self._cues.append(at)
             if not now.empty or sort == "more":
                 now.covers(piece)
         elif sort == "unknown":
@@ -297,16 +342,19 @@ class _Gatherer:
             self._apart = True
         elif sort in {"fix", "add", "remove", "swap", "instead"}:
             self._verb, self._cued = sort, True
+            self._cues.append(at)
             if not now.empty:
                 now.verb = sort
         elif sort == "neg":
             self._deny(at, piece)
-        elif sort == "hedge" and piece.key == "vague":
-            self._vague = True
+        elif sort == "vague":
+            self._vague = at
         elif sort == "and" or (sort == "prep" and {one.sort for one in now.facts} & {"pull", "place", "over", "through", "path", "each_way"}):
             self._apart = True
         if not now.empty:
             now.verb = now.verb or self._verb
+            self._used |= {*self._cues}
+            self._cues = []
             now.cued, self._cued = now.cued or self._cued, False
             if self._denied:
                 now.denied, self._denied = True, False
@@ -315,18 +363,33 @@ class _Gatherer:
 
     def _deny(self, at: int, piece: Piece) -> None:
         """Take a "no" before a number, a way or a pronoun as the correction that it is, before a noun as a denial."""
-        after = self._next(at)
-        corrects = after is None or after.breaks or after.sort in {"num", "weight", "eye", "pull", "place", "over", "fix", "neg", "pron", "who", "size", "grade"}
-        if "'no'" in piece.names and (corrects or (after.sort == "det" and "'the'" in after.names)):
+        after, now = self._next(at), self._now
+        last = after is None or after.breaks
+        if last and now.sort in {"mats", "counted", "cradle", "pallet", "kind"} and now.number is None:
+            now.denied = True  # "mats, no", "the mats also not"
+            self._used.add(at)
+            return
+        noun = after is not None and (is_head(after) or after.sort in _DENIABLE or ("'a'" in after.names or "'any'" in after.names))
+        if "'no'" in piece.names and not noun and not last:
             self._verb, self._cued = "fix", True
         else:
             self._denied = True
+        self._cues.append(at)
+
+    def _paired(self, at: int) -> bool:
+        """Return whether a number is told twice, for each of two ways: "four and four", "two and two front and rear"."""
+        behind = self._pieces[at + 1 : at + 4]
+        same = len(behind) > 1 and "and" in behind[0].names and behind[1].sort == "num" and behind[1].value == self._pieces[at].value
+        return same and (len(behind) == 2 or behind[2].breaks or behind[2].sort in {"each_way", "lengthways", "front", "place"})  # noqa: PLR2004 - nothing behind the two
 
     def _count(self, at: int, piece: Piece) -> None:
         now, after = self._now, self._next(at)
         now.covers(piece)
         self._apart = False
         value = 1 if piece.sort == "pron" else int(piece.value)
+        if piece.sort == "num" and self._paired(at):
+            now.facts.append(Piece(Sense("each_way", "each_way"), piece.start, piece.end, frozenset({"each_way"})))
+            self._pair = at + 2
         if now.number is None:
             now.number = value
         elif now.one and value in TRADE_COIL:

@@ -167,7 +167,8 @@ class Scanner:
             return 0.9
         head = self._head(tokens, end)
         counted = head in {"kind", "counted", "anytie"} or (head == "grade")
-        return 1.0 + (2.0 if counted and not self._tag_before(tokens, at) else 0.0) + (0.0 if weight.pounds >= 1000 else 0.5)
+        cut = 1.5 if weight.maybe and head in {"coil", "kind", "counted", "article"} else 0.0  # "thirty five thousand one coil"
+        return 1.0 + cut + (2.0 if counted and not self._tag_before(tokens, at) else 0.0) + (0.0 if weight.pounds >= 1000 else 0.5)
 
     def _tag_before(self, tokens: Sequence[Token], at: int) -> bool:
         return any(token.word in {"tag", "tags", "says", "say", "marked", "rated", "wll", "tagged", "coil", "weighs", "is"} for token in tokens[max(0, at - 2) : at])
@@ -248,7 +249,7 @@ class Scanner:
 def _stamped(piece: Piece, before: Sequence[Piece]) -> Piece:
     """Return a number right behind a size as the grade that is stamped there: "three eighths seventy"."""
     grade = _STAMPS.get(int(piece.value)) if piece.sort == "num" else None
-    if grade is None or not before or before[-1].sort != "size" or piece.breaks:
+    if grade is None or not before or before[-1].sort not in {"size", "marked"} or piece.breaks:
         return piece
     return Piece(Sense("grade", grade), piece.start, piece.end, frozenset({"grade", f"grade.{grade}"}), None, piece.breaks)
 

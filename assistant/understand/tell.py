@@ -20,6 +20,10 @@ _SIDEWAYS = "Left and right are taken as the movement that a tiedown keeps the l
 _TAKEN = {"timbers": "Timbers without a number are taken as two.", "wedges": "Wedges without a number are taken as two."}
 _RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor": "anchor_lb"}
 _PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
+_MOST_MARKED = 10_000
+"""A tag that says less may be a strap's as well as a coil's [lb]; common practice, no source."""
+_BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil"}}
+"""Facts that only some nouns can have."""
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
 
 
@@ -34,14 +38,31 @@ class Told:
 class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
-    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset()) -> None:
+    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: bool = False) -> None:
         super().__init__({}, definitions, tokens, frozenset())
         self._kinds_on = kinds_on
+        self._skip = skip
+        self._coils_on = coils_on
+        self._counted: list[Draft] = []
+        """Those told of without a number of which the parts were counted: the parts are all there is."""
+        self._count = 0
+        """How many phrases were gathered; those of which the number is among the skipped are not taken."""
         self._hint: Kind | None = None
         self.lost: list[Lost] = []
         self._last_sort = ""
         self.uncounted = False
         """Whether tiedowns were told of without a number, and none are on."""
+
+    @property
+    def uncounted_kind(self) -> str:
+        """What was told of without a number, in words; "" where nothing was."""
+        waiting = [noun.kind for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.count is None and noun.kind]
+        return f"{waiting[-1].value}s" if self.uncounted and waiting else ""
+
+    @property
+    def count(self) -> int:
+        """How many phrases were gathered."""
+        return self._count
 
     @property
     def tokens(self) -> Sequence[Token]:
@@ -69,25 +90,32 @@ class Teller(Page):
     def take(self, told: Sequence[Phrase], hint: Kind | None = None) -> None:
         """Take the phrases of one clause that tells."""
         self._hint = hint
+        self._last_sort = ""
         turned = [phrase for phrase in told if phrase.sort == "kind"]
         in_place = len(turned) == 2 and turned[1].denied and not turned[0].denied  # noqa: PLR2004 - one goes, one comes
         if (in_place or any(phrase.verb in {"swap", "instead"} for phrase in told)) and self._swapped(told):
             return
+        self._how_of_last(told)
         for phrase in told:
+            self._count += 1
+            if self._count in self._skip:
+                self._lose(phrase, "not placed")
+                continue
             self._begin(phrase)
             if phrase.unknown and phrase.head is not None and self._inside(phrase):
                 self._lose(phrase, "unknown word", self._tokens[phrase.unknown[0].start].word)
                 continue
             self._phrase(phrase)
             self._fixing = False
-        self._how_of_last(told)
 
     def _how_of_last(self, told: Sequence[Phrase]) -> None:
-        """Refuse "two forward and two rearward crossed": how the last ones run may be meant of all, or of them alone."""
+        """Take how the last ones run as told of all: "two forward and two rearward through the eye"; owned up to."""
         parts = [phrase for phrase in told if phrase.head is None and phrase.number is not None and any(piece.sort in {"pull", "place"} for piece in phrase.facts)]
-        how = [any(piece.sort in {"through", "path", "crossed"} for piece in phrase.facts) for phrase in parts]
+        how = [[piece for piece in phrase.facts if piece.sort in {"through", "path", "crossed"}] for phrase in parts]
         if len(parts) > 1 and how[-1] and not any(how[:-1]):
-            self.drafts.clash = "I heard how the last ones run, but not the others. Say it of all of them, or of each."
+            for phrase in parts[:-1]:
+                phrase.facts += how[-1]
+            self.drafts.assumed.append(f"“{self.words(how[-1][0].start, how[-1][-1].end)}” is taken of all of them.")
 
     def _swapped(self, told: Sequence[Phrase]) -> bool:
         """Take "swap the straps for chains", "straps instead of chains", "change the chains to five"."""
@@ -139,6 +167,7 @@ class Teller(Page):
             for piece in phrase.facts:
                 if piece.sort == "eye":
                     self._coil_fact(piece, phrase)
+        self._what_it_cannot_bear(phrase)
         match phrase.sort:
             case "kind" | "anytie":
                 self._tie(phrase)
@@ -169,6 +198,20 @@ class Teller(Page):
         hooked = facts.get("path") == "direct" and "through" in told
         straight = bool(told.get("crossed")) and not facts.get("crossed") and ("path" in facts or "through" in facts)
         return direct or hooked or straight
+
+    def _what_it_cannot_bear(self, phrase: Phrase) -> None:
+        """Name the facts that no noun of its sort has."""
+        sorts = {piece.sort for piece in phrase.facts}
+        valued = bool(sorts & {"inches", "size", "length"}) or phrase.number is not None
+        for piece in phrase.facts:
+            odd = piece.sort in _BORNE_BY and phrase.sort not in _BORNE_BY[piece.sort]
+            if piece.key_of("measure") == "length" and not sorts & {"length", "inches", "size"}:
+                continue  # "two long timbers"
+            if odd or (piece.sort in {"measure", "eyeword"} and not valued):
+                self.lost.append(Lost(piece.start, piece.end, "not placed"))
+        marks = [piece for piece in phrase.marks if piece.sort != "weight"]
+        if phrase.sort == "kind" and marks and len(marks) == len(phrase.marks):
+            self.lost.append(Lost(marks[0].start, marks[-1].end, "not placed"))
 
     # ---- facts
 
@@ -278,6 +321,8 @@ class Teller(Page):
             if phrase.fewer:
                 self._add(Draft("tiedowns", "remove", count, kind))
                 return
+            if self._restated(count, kind, facts, phrase):
+                return
             self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite)
             return
         self._those(phrase, kind, facts)
@@ -298,6 +343,11 @@ class Teller(Page):
             draft.facts |= {key: value for key, value in self.drafts.tiedown_facts.items() if key not in draft.facts}
             self.drafts.tiedown_facts = {}
         self._tiedown, self._facts = draft, draft.facts
+
+    def _restated(self, count: int, kind: Kind | None, facts: dict[str, Any], phrase: Phrase) -> bool:
+        """Return whether a number sums up what was told before in the same breath: "two each way, so four chains"."""
+        told = [noun.count or 0 for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.kind is kind and noun.verb != "remove"]
+        return len(told) > 1 and sum(told) == count and not facts and not phrase.more and self._verb == "state"
 
     def _no_tie(self, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
         if kind and phrase.number is None and not facts:
@@ -344,9 +394,11 @@ class Teller(Page):
             return
         if not there and phrase.ref != "part" and not phrase.definite and (phrase.each or self._plural(phrase)) and kind and facts:
             self.uncounted = True
-        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref and not phrase.each:
+        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref and not phrase.each and facts:
             self._new(1, kind, facts, plural=False)
             return
+        if not there and kind and not phrase.definite and not phrase.ref:
+            self.uncounted = True
         if not there and not phrase.definite and not phrase.ref and kind and phrase.only and not facts:
             return  # "straps only today": what comes next says how many
         only, made = self._which(phrase, facts)
@@ -443,18 +495,25 @@ class Teller(Page):
             self.drafts.fewer.append(number)
             return
         if phrase.more:
-            draft = self._add(Draft("tiedowns", "add", number, None, facts))
+            like = self._tiedown
+            made = {key: value for key, value in like.facts.items() if key in MADE_OF} if like else {}
+            draft = self._add(Draft("tiedowns", "add", number, like.kind if like else None, made | facts))
             self._tiedown, self._facts = draft, draft.facts
             return
         waiting = self._tiedown is not None and self._tiedown.count is None and self._tiedown.kind not in self._kinds_on
+        if waiting and self._tiedown is not None and facts.keys() & _RUN and phrase.ref != "all":
+            self._counted.append(self._tiedown)
+            self._beside(self._tiedown, number, {**self._tiedown.facts, **facts})
+            self.uncounted = False
+            return
         if waiting and self._tiedown is not None and phrase.ref != "part":
             self._tiedown.count = number
             self._tiedown.facts |= facts
             self.uncounted = False
             return
         if not facts:
-            if phrase.one and phrase.pron not in {"", "one"}:
-                return
+            if phrase.one and not (phrase.cued and self._fixing):
+                return  # "just the one", "one of them": it counts what was told by itself
             if phrase.ref in {"them", "all"} and self._tiedown and self._tiedown.count in {None, number}:
                 self._tiedown.count = number
                 return
@@ -462,9 +521,12 @@ class Teller(Page):
             self._last_weights = self.drafts.numbers
             return
         made = facts.keys() & MADE_OF
-        if phrase.ref in {"all", "both"} and not (made and not self._kinds_on and self._tiedown is None):
+        if (phrase.ref in {"all", "both"} or (phrase.each and phrase.ref == "them")) and not (made and not self._kinds_on and self._tiedown is None):
             self._all_of(number)
             self._tell_everyone(facts)
+            return
+        if self._tiedown is None and not self._kinds_on and not made:
+            self._lose(phrase, "not placed")
             return
         full = self._tiedown is not None and (self._tiedown.count or 0) <= sum(count for count, _ in self._tiedown.some)
         fresh = (self._tiedown is None and not self._kinds_on) or (self._tiedown is not None and full and "grade" in facts)
@@ -486,6 +548,12 @@ class Teller(Page):
         if phrase.denied:
             self._not_so_made(phrase, facts)
             return
+        if self._tiedown is None and not self._kinds_on and not self._made_alone(facts):
+            self._lose(phrase, "not placed")
+            return
+        if phrase.facts and all(piece.sort == "place" for piece in phrase.facts) and not phrase.ref and self._last_sort != "kind":
+            self.drafts.assumed.append("Where it stands is not kept.")
+            return
         match phrase.ref:
             case "all" | "both":
                 self._tell_everyone(facts)
@@ -499,8 +567,17 @@ class Teller(Page):
                     self._some(draft.count // 2, facts)
                 else:
                     self._lose(phrase, "not placed")
+            case _ if self._made_alone(facts):
+                draft = self._add(Draft("tiedowns", "state", None, Kind.CHAIN, facts))
+                self._tiedown, self._facts = draft, draft.facts
+                self.uncounted = True
             case _:
                 self._of_tiedown(facts)
+
+    def _made_alone(self, facts: dict[str, Any]) -> bool:
+        """Return whether chains are told of by what they are made of, and their number comes later: "half inch seventies"."""
+        fraction = 0 < facts.get("size_in", 1) < 1
+        return self._tiedown is None and not self._kinds_on and (fraction or "grade" in facts) and not facts.keys() & _RUN
 
     def _not_so_made(self, phrase: Phrase, facts: dict[str, Any]) -> None:
         """Take "not three eighths" as what it was before, where it is put right; hold every other denial."""
@@ -510,6 +587,13 @@ class Teller(Page):
             self.drafts.fix = True
         else:
             self._lose(phrase, "denied")
+
+    def _all_of(self, count: int) -> None:
+        """Take the number of "all four" beside what was told, or later beside what is on."""
+        told = [noun.count for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.verb != "remove"]
+        if told and None not in told and sum(number or 0 for number in told) == count:
+            return
+        super()._all_of(count)
 
     def _tell_everyone(self, facts: dict[str, Any]) -> None:
         if self._tiedown is not None:
@@ -601,7 +685,7 @@ class Teller(Page):
         value = None
         if inches is not None:
             value = self._inches(inches)
-        elif phrase.number is not None:
+        elif phrase.number is not None and key not in {"length", "lead_in"}:
             value = float(phrase.number)
         if value is None:
             return False
@@ -619,7 +703,9 @@ class Teller(Page):
             return
         for piece in phrase.weights:
             weight: Weight = piece.value
-            if phrase.denied:
+            if self._verb == "remove":
+                self._lose(phrase, "not placed")
+            elif phrase.denied:
                 self.drafts.denied.append(weight.pounds)
                 self.drafts.fix = True
             elif phrase.vague:
@@ -631,14 +717,23 @@ class Teller(Page):
                 draft.weights.append(weight)
                 draft.unnamed = True
                 self._last_weights = draft.weights
+            elif self._is_tag(phrase) and weight.pounds < _MOST_MARKED:
+                self._of_tiedown({"marked_lb": weight.pounds})
             elif self._is_tag(phrase):
                 self._tagged(weight)
+            elif self._is_some_tag(phrase, weight):
+                self._lose(phrase, "not placed")
             else:
                 self._weight(weight, apart=phrase.one or phrase.ref == "other", each=phrase.each)
 
     def _is_tag(self, phrase: Phrase) -> bool:
         tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
         return tag and self._noun is not None and self._noun is self._tiedown
+
+    def _is_some_tag(self, phrase: Phrase, weight: Weight) -> bool:
+        """Return whether a tag says so little that it may be a strap's, and no coil was just told."""
+        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
+        return tag and weight.pounds < _MOST_MARKED and not (self._noun and self._noun.noun == "coils")
 
     def _nth_coil(self, nth: Piece, phrase: Phrase) -> None:
         draft = self._add(Draft("coils", self._verb))
@@ -661,8 +756,10 @@ class Teller(Page):
         if phrase.denied:
             if phrase.weights or phrase.facts or phrase.number:
                 self._lose(phrase, "denied")
-            else:
+            elif self._coils_on:
                 self._add(Draft("coils", "remove", count=None))
+            else:
+                self._lose(phrase, "denied")
             return
         if self._verb == "remove":
             self._add(Draft("coils", "remove", count=phrase.number or 1, another=phrase.indefinite or phrase.one))
@@ -811,6 +908,7 @@ class Teller(Page):
 
     def finish(self) -> Told:
         """Return all that was told."""
+        self.drafts.nouns = [noun for noun in self.drafts.nouns if not any(noun is one for one in self._counted)]
         for noun in self.drafts.nouns:
             if self.drafts.denied and noun.verb == "state":
                 noun.verb = "fix"

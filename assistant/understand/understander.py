@@ -62,8 +62,8 @@ class Understander:
             self._means.setdefault(heard[0], []).append((heard, meant))
         self._closed = tuple(word for word in self.lexicon.names if word.isalpha() and len(word) >= _SHORTEST)
 
-    def hear(self, text: str, load: Load | None = None) -> Heard:
-        """Take an utterance apart, as it is meant beside what is on the deck.
+    def hear(self, text: str, load: Load | None = None, skip: frozenset[int] = frozenset()) -> Heard:
+        """Take an utterance apart, as it is meant beside what is on the deck; of the phrases to skip nothing is taken.
 
         Raises
         ------
@@ -76,9 +76,9 @@ class Understander:
             corrects = self.note_words([token.word for token in raw]) in self._corrections
             return Heard(raw, note=note, corrects=corrects)
         found, joined = self._fluent(normal(text))
-        found = self._meant(found)
+        found = tuple(self._dropped(token) for token in self._meant(found))
         found, replaced = self._spelled(found)
-        heard = self._composer.hear(found, load or Load(), marked=text.rstrip().endswith("?"))
+        heard = self._composer.hear(found, load or Load(), marked=text.rstrip().endswith("?"), skip=skip)
         return heard._replace(replaced=replaced, joined=joined)
 
     def drafts(self, heard: Heard) -> Drafts:
@@ -256,6 +256,13 @@ class Understander:
         for piece in pieces:
             rest = rest[rest.lower().index(piece) + len(piece) :]
         return rest.lstrip(" ,:;.-").strip() if pieces else None
+
+    def _dropped(self, token: Token) -> Token:
+        """Return a word with the g that was left off: "pullin"."""
+        word = token.word
+        if not word.endswith("in") or word in self.lexicon.words or f"{word}g" not in self.lexicon.words:
+            return token
+        return token._replace(word=f"{word}g")
 
     def _meant(self, found: tuple[Token, ...]) -> tuple[Token, ...]:
         """Replace what the ear mishears by what was meant."""

@@ -14,6 +14,7 @@ from assistant.edges.ear import Ear
 from assistant.edges.recognizer import Heard, HeardWord, Recognizer
 from assistant.hear.choose import TEMPERATURE, fault
 from assistant.hear.runs import Runs
+from assistant.load.note import Notes
 from assistant.phrase.grammar import read_grammar
 from assistant.phrase.meaning import Question
 from assistant.understand.understander import Understander
@@ -111,6 +112,14 @@ def test_where_a_whole_number_may_be_lost_another_is_read_back() -> None:
 def test_a_doubtful_word_that_is_no_number_is_not_read_back() -> None:
     listening, _ = ear(heard("forty thousand pound coil", "forty thousand pound wall"))
     assert listening.hear(SOUND, FRESH).unsure == ()
+
+
+def test_what_is_dictated_is_heard_freely() -> None:
+    dictating = FRESH.model_copy(update={"notes": Notes(dictating=True)})
+    listening, _ = ear(heard("two bunks [unk]"), free=heard("the booth closes at noon"))
+    said = listening.hear(SOUND, dictating)
+    assert (said.text, said.unsure) == ("the booth closes at noon", ())
+    assert said.audio
 
 
 def test_a_note_is_heard_again_freely_from_behind_its_first_word() -> None:

@@ -1,6 +1,6 @@
 """Judge many made loads twice, by the engine and by the rule texts alone, and print where they part.
 
-Run as `python -m tests.oracle.compare --loads 20000 [--first SEED] [--show 3]`.
+Run as `python -m tests.oracle.compare --loads 20000 [--first SEED] [--show 3] [--write]`.
 """
 
 import argparse
@@ -12,11 +12,14 @@ from assistant.load.model import Eye, GearList, Load
 from assistant.securement.finding import Judgement, Status
 from assistant.securement.judge import judge
 from assistant.securement.table_reader import Tables, read_tables
+from tests.measured import Measured, record
 from tests.oracle.loads import make
 from tests.oracle.oracle import Opinion, Outcome, in_scope, opinion
 
 DAY = dt.date(2026, 3, 1)
 BAD = {Status.SHORT, Status.STOP}
+WRONG = {"wrong `meets`": "WRONG MEETS", "wrong `short` or `stop`": "WRONG BAD"}
+"""Verdicts that the texts contradict, as they are told and as `differences` begins them."""
 
 
 def topics(judgement: Judgement) -> str:
@@ -78,6 +81,7 @@ def main() -> int:
     reader.add_argument("--loads", type=int, default=20000)
     reader.add_argument("--first", type=int, default=0)
     reader.add_argument("--show", type=int, default=3)
+    reader.add_argument("--write", action="store_true", help="keep the counts in tests/measured.json")
     told = reader.parse_args()
     tables: Tables = read_tables()
     verdicts: collections.Counter[str] = collections.Counter()
@@ -94,7 +98,18 @@ def main() -> int:
     print()  # noqa: T201 - printing is its job
     for name, found in sorted(seeds.items(), key=lambda item: -len(item[1])):
         print(f"{len(found):7} {name}  e.g. {found[: told.show]}")  # noqa: T201 - printing is its job
+    if told.write:
+        record(
+            {"slow oracle": [_kept(what, name, seeds) for what, name in WRONG.items()]},
+            by="python -m tests.oracle.compare",
+            note=f"{told.loads:,} made loads, from seed {told.first}, against the rule texts read alone.",
+        )
     return int(any(name.startswith("WRONG MEETS") for name in seeds))
+
+
+def _kept(what: str, name: str, seeds: dict[str, list[int]]) -> Measured:
+    count = sum(len(at) for difference, at in seeds.items() if difference.startswith(name))
+    return Measured(what, {"loads": count}, {"loads": "0"}, ["loads"] if count else [])
 
 
 if __name__ == "__main__":

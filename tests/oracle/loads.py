@@ -32,7 +32,11 @@ SIZES = {
 }
 WEIGHTS = (400, 1100, 1101, 2400, 2500, 4999, 5000, 8000, 12000, 26400, 39600, 42500, 46000, 52800)
 LENGTHS = (3.0, 5.0, 5.01, 8.0, 10.0, 10.01, 12.0, 20.0, 20.01, 40.0)
-SEEN = ("lip", "damaged chain", "damaged strap", "knot", "no edge protection", "binder bottomed out", "damaged hook")
+SEEN = (
+    "lip", "damaged chain", "damaged strap", "knot", "no edge protection", "binder bottomed out", "damaged hook",
+    "loose tiedown", "slick surface", "shifted cargo", "gap at the support", "damaged binder", "missing binder",
+    "damaged anchor", "damaged support", "damaged deck", "damaged cargo", "tiedown on an edge",
+)  # fmt: skip
 
 GEARS = (
     GearList(

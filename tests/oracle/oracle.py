@@ -264,9 +264,20 @@ NOT_TO_BE_USED = {
     "no edge protection",
     "binder bottomed out",
     "lip",
+    "loose tiedown",
+    "slick surface",
+    "shifted cargo",
+    "gap at the support",
+    "damaged binder",
+    "missing binder",
+    "damaged anchor",
+    "damaged support",
+    "damaged deck",
+    "damaged cargo",
+    "tiedown on an edge",
 }
-"""393.104(b), (d), (f)(1), (f)(4), and 393.112: the driver must be able to tighten each tiedown. A lip by common
-practice, no source."""
+"""393.104(b), (c), (d), (f)(1), (f)(3), (f)(4), 392.9(b)(2), and 393.112: the driver must be able to tighten each
+tiedown. A lip, a slick surface, a gap and damaged cargo by common practice, no source."""
 
 
 @dataclass

@@ -419,7 +419,7 @@ def test_an_observation_has_its_status_rule_and_remedy(case: Case, name: str) ->
 
 
 def test_an_observation_without_a_rule_is_not_dropped(case: Case) -> None:
-    assert status(case("crosswise", (2, FORWARD), (2, REARWARD), seen=("green paint",)), "seen") is LOOK
+    assert status(case("crosswise", (2, FORWARD), (2, REARWARD), seen=("green paint",)), "seen") is ASK
 
 
 def test_an_observation_alone_is_judged(tables: Tables, sample: GearList, on: dt.date) -> None:

@@ -22,6 +22,7 @@ Rows with targets are over the natural voices alone; the row below 5 dB has only
 ratio a further row, without targets, tells of the held-out sentences among them, not beside the engine.
 A person's recorded number words have rows of their own; as the person recorded no "yes", the natural voice `heart`
 says it for them.
+The rows are made in `table.py`.
 """
 
 import argparse
@@ -29,11 +30,9 @@ import datetime as dt
 import json
 import sys
 import time
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
-from typing import Any, NamedTuple
 
 from assistant.conversation import Conversation
 from assistant.edges.ear import Ear
@@ -45,35 +44,26 @@ from assistant.hear.doubt import Utterance
 from assistant.kit import Kit, read_kit
 from assistant.reply import reply
 from assistant.say.answer import Answer
-from tests.speech import corpus, human, noise
+from tests.measured import Measured, record
+from tests.speech import corpus, human
 from tests.speech.corpus import Item
 from tests.speech.outcome import Goal, Outcome, driver_says, goal_of, outcome_of, taken, word_errors
-from tests.speech.voices import NATURAL
+from tests.speech.table import (
+    HEAD,
+    Result,
+    breakdown,
+    by_person,
+    by_ratio,
+    by_voice,
+    conditions,
+    measured,
+    passes,
+    timing,
+)
+from tests.speech.voices import Voice
 
 DAY = dt.date(2026, 11, 25)
 YES_FOR_HUMAN = "heart"
-Result = dict[str, Any]
-
-
-class Target(NamedTuple):
-    """What a row must reach, in percent; None where nothing is asked of it."""
-
-    right: float | None = None
-    after_one: float | None = None
-    wrong_number: float | None = None
-    asked_right: float | None = None
-
-
-TARGETS = {
-    None: Target(97, 99, 0, 3),
-    20: Target(95, 98, 0, 4),
-    10: Target(88, 95, 0.2, 12),
-    5: Target(60, 80, 0.5, 30),
-    0: Target(wrong_number=0.5),
-}
-HUMAN_TARGET = Target(right=97, wrong_number=0)
-
-
 # ---- hearing ---------------------------------------------------------------------------------------------------------
 
 
@@ -182,110 +172,23 @@ def hear_all(items: Sequence[Item], folder: Path, processes: int) -> list[Result
         return list(pool.map(_hear, items, chunksize=32))
 
 
-# ---- the table -------------------------------------------------------------------------------------------------------
+# ---- what is told of it ----------------------------------------------------------------------------------------------
 
 
-def end(result: Result) -> str:
-    """Return what became of it in the end."""
-    return str(result.get("then", result["outcome"]))
-
-
-def share(results: Sequence[Result], is_so: Callable[[Result], bool]) -> float:
-    """Return how many percent are so."""
-    return 100 * sum(map(is_so, results)) / len(results)
-
-
-def row(name: str, results: Sequence[Result], target: Target | None = None) -> str:
-    """Return one row of the table, with its targets beside what was measured."""
-    target = target or Target()
-    errors = 100 * sum(one["word_errors"] for one in results) / max(1, sum(one["words"] for one in results))
-    cells = [
-        _at_least(share(results, lambda one: one["outcome"] == Outcome.RIGHT), target.right),
-        _at_least(share(results, lambda one: end(one) == Outcome.RIGHT), target.after_one),
-        _at_most(share(results, lambda one: one["asked_though_right"]), target.asked_right),
-        _at_most(share(results, lambda one: end(one) == Outcome.WRONG_NUMBER), target.wrong_number),
-        _at_most(share(results, lambda one: end(one) == Outcome.WRONG), None),
-    ]
-    return f"{name:<42}{len(results):>7}{errors:>7.1f}" + "".join(f"{cell:>16}" for cell in cells)
-
-
-def _at_least(got: float, target: float | None) -> str:
-    return f"{got:.1f}" if target is None else f"{got:.1f} >={target:g} {'yes' if got >= target else 'NO'}"
-
-
-def _at_most(got: float, target: float | None) -> str:
-    return f"{got:.1f}" if target is None else f"{got:.1f} <={target:g} {'yes' if got <= target else 'NO'}"
-
-
-NAMES = (
-    ("right", "first"),
-    ("right,", "1 question"),
-    ("asked", "though right"),
-    ("wrong", "number"),
-    ("wrong", "otherwise"),
-)
-HEAD = "\n".join(
-    f"{what:<42}{many:>7}{errors:>7}" + "".join(f"{name[line]:>16}" for name in NAMES)
-    for line, (what, many, errors) in enumerate((("", "", "word"), ("percent", "heard", "error")))
-)
-
-
-def conditions(results: Sequence[Result]) -> list[str]:
-    """Return the rows of the natural voices, by ratio: with targets, beside the engine apart; held-out sentences."""
-    natural = [one for one in results if one["voice"] in NATURAL]
-    rows: list[tuple[str, list[Result], Target | None]] = []
-    for snr_db, target in TARGETS.items():
-        here = [one for one in natural if one["db"] == snr_db]
-        others = [one for one in here if one["noise"] != noise.BESIDE]
-        name = _ratio(snr_db)
-        if snr_db == corpus.LOWEST_DB:
-            rows.append((f"{name}, any noise", here, target))
-        else:
-            rows.append((name, others, target))
-            rows.append((f"{name}, beside the engine", [one for one in here if one["noise"] == noise.BESIDE], target))
-        rows.append((f"{name}, held-out sentences", [one for one in others if one["held_out"]], None))
-    return [row(f"natural voices, {name}", some, target) for name, some, target in rows if some]
-
-
-def breakdown(results: Sequence[Result]) -> list[str]:
-    """Return the rows by voice, by noise, by speed, by group, and of the recorded number words."""
-    made = [one for one in results if one["voice"] != corpus.HUMAN]
-    rows: list[str] = []
-    for key, ratios in (("voice", (None, 20, 10)), ("speed", (None, 10)), ("group", (None, 10))):
-        rows.append("")
-        rows += [row(f"{key} {value}, {_ratio(snr)}", some) for (value, snr), some in _split(made, key, ratios)]
-    rows.append("")
-    rows += [row(f"{kind}, {_ratio(snr)}", some) for (kind, snr), some in _split(made, "noise", corpus.RATIOS_DB)]
-    rows.append("")
-    human = [one for one in results if one["voice"] == corpus.HUMAN]
-    for (form, snr_db), some in _split(human, "group", (None, *corpus.RATIOS_DB)):
-        rows.append(row(f"{form}, {_ratio(snr_db)}", some, None if snr_db is not None else HUMAN_TARGET))
-    return rows
-
-
-def _ratio(snr_db: int | None) -> str:
-    return "clean" if snr_db is None else f"{snr_db} dB"
-
-
-def _split(
-    results: Iterable[Result], key: str, ratios: Sequence[int | None]
-) -> list[tuple[tuple[Any, int | None], list[Result]]]:
-    parts: dict[tuple[Any, int | None], list[Result]] = defaultdict(list)
-    for one in results:
-        if one["db"] in ratios:
-            parts[one[key], one["db"]].append(one)
-    return sorted(parts.items(), key=lambda part: (str(part[0][0]), ratios.index(part[0][1])))
-
-
-def timing(results: Sequence[Result]) -> str:
-    """Return how long hearing took, and each pass of it, as a share of the length of the sound."""
-    audio = sum(one["audio_s"] for one in results)
-    lines = [f"time to hear / length of sound: {sum(one['hear_s'] for one in results) / audio:.4f}"]
-    for turn in range(max(len(one["passes_s"]) for one in results)):
-        had = [one for one in results if len(one["passes_s"]) > turn]
-        spent = sum(one["passes_s"][turn] for one in had) / sum(one["audio_s"] for one in had)
-        lines.append(f"pass {turn + 1}: {spent:.4f}, of {100 * len(had) / len(results):.1f} % of utterances")
-    return "; ".join(lines)
+def write(results: Sequence[Result], missing: Sequence[Voice]) -> None:
+    """Keep what was measured in the file of all benches."""
+    lacking = f" Not installed: {', '.join(voice.name for voice in missing)}." if missing else ""
+    record(
+        {
+            "speech": [measured(part) for part in (*by_ratio(results), *by_voice(results), *by_person(results))],
+            "speech, time to hear": [
+                Measured(what, {"share of the length": round(spent, 4), "% of utterances": round(part, 1)})
+                for what, spent, part in passes(results)
+            ],
+        },
+        by="python -m tests.speech.bench",
+        note=f"{len(results):,} utterances, in percent.{lacking}",
+    )
 
 
 def main() -> int:
@@ -295,7 +198,10 @@ def main() -> int:
     )
     corpus.add_options(parser)
     parser.add_argument("--json", type=Path, help="write every utterance's outcome, one a line")
+    parser.add_argument("--write", action="store_true", help="keep the figures in tests/measured.json; all or nothing")
     options = parser.parse_args()
+    if options.write and (options.only or options.all or options.every_voice or options.limit is not None):
+        parser.error("--write keeps the figures of the whole default selection: leave out what narrows or widens it")
     items, missing = corpus.chosen(options)
     for voice in missing:
         print(f"not installed, skipped: {voice.name} ({voice.package})")
@@ -306,8 +212,9 @@ def main() -> int:
     results = hear_all(items, options.folder, options.processes)
     if options.json:
         options.json.write_text("".join(f"{json.dumps(one)}\n" for one in results), encoding="utf-8")
-    targets = conditions(results)
-    table = [HEAD, *targets, *breakdown(results)]
+    if options.write:
+        write(results, missing)
+    table = [HEAD, *conditions(results), *breakdown(results)]
     print("\n".join(table))
     print(f"\n{timing(results)}\n{len(results)} utterances in {(time.perf_counter() - began) / 60:.1f} minutes")
     return 1 if any(" NO" in line for line in table) else 0

@@ -7,7 +7,6 @@ import pytest
 
 from assistant.hear.doubt import Utterance
 from assistant.kit import read_kit
-from tests.speech.bench import conditions, end, row
 from tests.speech.outcome import (
     Outcome,
     driver_says,
@@ -20,6 +19,7 @@ from tests.speech.outcome import (
     word_errors,
 )
 from tests.speech.sentences import read
+from tests.speech.table import by_ratio, by_voice, conditions, end, measured, row
 
 KIT = read_kit(dt.date(2026, 11, 25))
 GRAMMAR = KIT.understander.grammar
@@ -228,3 +228,23 @@ def test_held_out_sentences__count_in_the_rows_with_targets_and_again_in_rows_of
         name for name in rows if "held-out" in name
     }
     assert not any("held-out" in line for line in conditions([one for one in results if not one["held_out"]]))
+
+
+def test_a_row_that_is_kept__has_its_targets_and_names_what_it_missed() -> None:
+    common = {"voice": "heart", "noise": None, "db": None, "held_out": False, "word_errors": 1, "words": 4}
+    right = {**common, "outcome": "right", "asked_though_right": False}
+    results = [right, right, {**common, "outcome": "asked", "asked_though_right": True, "then": "right"}]
+    kept = measured(by_ratio(results)[0])
+    assert kept.what == "natural voices, clean"
+    assert kept.figures == {
+        "heard": 3,
+        "word error": 25.0,
+        "right first": 66.7,
+        "right, 1 question": 100.0,
+        "asked though right": 33.3,
+        "wrong number": 0.0,
+        "wrong otherwise": 0.0,
+    }
+    assert kept.targets["right first"] == "≥ 97"
+    assert kept.missed == ["right first", "asked though right"]
+    assert [part.name for part in by_voice(results)] == ["voice heart, clean"]
