@@ -15,7 +15,7 @@ from assistant.hear.amounts import Amounts
 from assistant.hear.shapes import Part, Shape, read_line, read_shapes
 from assistant.load.model import Coil, Kind, Load, Tiedown
 from assistant.phrase.grammar import GrammarProblem
-from assistant.phrase.numbers import trade_words
+from assistant.phrase.numbers import in_words, trade_words
 from assistant.understand.understander import Understander
 
 _SEED = 393_120
@@ -28,7 +28,7 @@ _CLOSED = 0.06
 _SO_MANY_PARTS = (1, 2, 3)
 """Of talk in any order."""
 _AS_OFTEN = 5
-"""How often each answer of a narrow grammar is listed, so that numbers weigh less: to see what is understood takes time."""
+"""How often each answer of a narrow grammar is listed: as many different ones would take long to look at."""
 _MANY = 12
 _DECKS = (
     Load(),
@@ -184,9 +184,12 @@ class Generator:
                     yield " ".join(phrase.pieces)
 
     def _numbers(self) -> Iterator[str]:
-        """Yield every weight form at each 500 lb, so that no number word meets an unknown neighbor."""
+        """Yield every weight form at each 500 lb, and tons, so that no number word meets an unknown neighbor."""
         for pounds in (*range(1000, 80_000, 500), *range(10_250, 60_000, 1_250)):
             yield from trade_words(pounds, self._grammar.numbers)
+        for tons in range(2, 41):
+            said = in_words(tons, self._grammar.numbers)
+            yield from (f"{said} ton coil", f"{said} ton coils", f"{said} tons")
 
     # ---- shapes
 
