@@ -8,7 +8,7 @@ from assistant.conversation import Conversation
 from assistant.judging import judge
 from assistant.kit import Kit
 from assistant.load.change import revised
-from assistant.load.model import Gear, GearList, Kind, Load, Tiedown
+from assistant.load.model import Coil, Gear, GearList, Kind, Load, Tiedown
 from assistant.phrase.examples import sayings
 from assistant.understand.heard import Fragment
 from assistant.say.answer import Answer, KeepGear
@@ -85,6 +85,8 @@ def _about_load(utterance: str, name: str, conversation: Conversation, kit: Kit)
 
 
 def _holds(judgement: Judgement) -> str:
+    if judgement.counted_lb is None and judgement.needed_lb is not None and not judgement.rated:
+        return spell(f"Half the weight is {pounds(judgement.needed_lb)}. No tiedowns are told yet.")
     if judgement.counted_lb is None:
         return spoken(judgement)
     counted = f"The tiedowns count {pounds(judgement.counted_lb)}"
@@ -107,11 +109,18 @@ def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: K
     asked = part.values.get("kinds") or part.values.get("kind")
     if "length" in part.values:
         return _how_many_by_length(utterance, part, conversation, kit)
-    groups = conversation.load.tiedowns
+    load, gear = conversation.load, conversation.gear
+    if "weight" in part.values:  # of a load that is not on the deck
+        load = Load(coils=(Coil(weight_lb=part.values["weight"]),))
+    groups = load.tiedowns
     kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
-    finding = how_many(conversation.load, kind=kind, tables=kit.tables, gear=conversation.gear, on=kit.on)
+    made = {f"{name}_in" if name == "size" else name: part.values[name] for name in ("size", "grade") if name in part.values}
+    if made:  # of such gear, whatever the driver's own is
+        others = tuple(item for item in gear.items if item.kind is not kind)
+        gear = GearList(items=(*others, Gear(kind=kind, **made)), sample=False)
+    finding = how_many(load, kind=kind, tables=kit.tables, gear=gear, on=kit.on)
     judgement = judge(conversation, kit)
-    told = _how_many_more(finding, judgement, conversation.load, kind, kit) if groups else ""
+    told = _how_many_more(finding, judgement, load, kind, kit) if groups and not made else ""
     show = f"{told}\n{finding_shown(finding)}" if told else finding_shown(finding)
     answer = plain(utterance, "how many", conversation, told, show=show).model_copy(update={"judgement": judgement})
     if told:

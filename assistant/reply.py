@@ -265,7 +265,7 @@ def _act(
         _, conversation = follow(utterance, command, conversation, kit)
         others.remove(command)
         heard = kit.understander.hear(utterance, conversation.load)
-    if supposes:
+    if supposes and not facts:
         return _suppose(utterance, heard, conversation, kit, unsure)
     drafts, limits = heard.drafts, kit.understander.grammar.limits
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
@@ -278,6 +278,12 @@ def _act(
     if not answer.understood:
         return answer.model_copy(update={"load": before.load}), before
     after = _one_turn(before, after)
+    if supposes and not (after.pending is not None and after.pending.settles is not None):
+        would, then = what_if(utterance, heard, after, kit)
+        if would.understood:
+            return would, then
+    if heard.asking or supposes:
+        answer = answer.model_copy(update={"say": f"{answer.say} I can't answer the rest.", "show": f"I can't answer the rest.\n{answer.show}"})
     # what was just told has its answer already
     others = [part for part in others if part.name not in {"repeat", "stop"}]
     if not others or (after.pending is not None and after.pending.settles is not None):

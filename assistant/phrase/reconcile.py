@@ -53,6 +53,9 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         talk.take_all()
     except Refused as refused:
         return Meaning(refused=(str(refused),))
+    nouns = [draft.noun for draft in drafts.nouns if draft.verb != "remove"]
+    if nouns[-1:] == ["tiedowns"] and talk.load.tiedowns and (talk.focus or ("", 0))[0] != "tiedowns":
+        talk.focus = ("tiedowns", len(talk.load.tiedowns) - 1)  # the noun told last, whatever was settled last
     return Meaning(
         changes=tuple(talk.changes),
         question=talk.question,
@@ -370,5 +373,9 @@ class _Talk:
             self.change(SetFields(noun="coils" if noun == "coils" else "articles", index=index, fields=fields))
         elif any(coil.weight_lb is None for coil in self._load.coils) and number in _TRADE_COIL:
             self._weight(Weight(number * 1000.0, thousands_unsaid=True, unit="", assumed=""))
+        elif noun == "tiedowns" and len(self._load.tiedowns) == 1 and 0 < number <= self.limits["count_max"]:
+            name = name_of(self._load.tiedowns[index].kind, number)
+            changes = (SetFields(noun="tiedowns", index=index, fields={"count": number}),)
+            self.ask(Question(text=f"Do you mean {number} {name}?", expects="yes or no", on={"yes": changes, "no": ()}))
         else:
             self.refuse(f"I heard the number {number:,}, but not what it counts. Say it with its name.")

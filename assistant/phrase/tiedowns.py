@@ -49,6 +49,8 @@ class TiedownTalk:
         focus = self._floor.focus
         if focus and focus[0] == "tiedowns" and focus[1] < len(self._floor.load.tiedowns):
             draft.kind = self._floor.load.tiedowns[focus[1]].kind
+        elif len(kinds := {group.kind for group in self._floor.load.tiedowns}) == 1:
+            draft.kind = next(iter(kinds))
         else:
             self._floor.refuse(f"I heard {draft.count}, but not of what. Say chains or straps.")
 
@@ -98,7 +100,8 @@ class TiedownTalk:
         load, focus = self._floor.load, self._floor.focus
         if not load.tiedowns:
             self._floor.refuse("I heard how tiedowns run, but there are none yet. Say how many, and of what.")
-        if len(load.tiedowns) == 1:
+        alike = len({group.kind for group in load.tiedowns}) == 1
+        if len(load.tiedowns) == 1 or (alike and not drafts.tiedown_some and drafts.tiedown_facts.keys() <= MADE_OF):
             return 0
         asked = sum(count for count, _ in drafts.tiedown_some)
         large = [(index, group) for index, group in enumerate(load.tiedowns) if group.count >= asked]

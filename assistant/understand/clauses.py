@@ -5,7 +5,7 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import NamedTuple
 
-from assistant.understand.scan import Piece
+from assistant.understand.scan import JOINS, Piece
 
 
 class Act(StrEnum):
@@ -48,7 +48,31 @@ _SOFT = frozenset({"filler", "and", "but", "or", "hedge"})
 
 def clauses(pieces: Sequence[Piece]) -> tuple[Clause, ...]:
     """Cut an utterance and give each part its act."""
-    return tuple(_act(part) for part in _cut(pieces))
+    return tuple(_bound([_act(part) for part in _cut(pieces)]))
+
+
+_WHEN = frozenset({"'when'", "'once'", "'after'", "'until'", "'till'", "'unless'", "'whenever'"})
+
+
+def _bound(found: Sequence[Clause]) -> Iterator[Clause]:
+    """Yield the clauses; what is told beside "when the truck gets here" in the same breath is not done yet either."""
+    later = [_is_later(clause) and len(found) > 1 for clause in found]
+    for place, clause in enumerate(found):
+        before = place > 0 and later[place - 1] and not clause.pieces[0].breaks
+        behind = place + 1 < len(found) and later[place + 1] and not found[place + 1].pieces[0].breaks
+        if later[place] or (clause.act is Act.TELL and (before or behind)):
+            yield Clause(clause.pieces, Act.NOT_YET)
+        else:
+            yield clause
+
+
+def _is_later(clause: Clause) -> bool:
+    """Return whether a clause tells when something will be: it begins so, and asks nothing."""
+    first = next((piece for piece in clause.pieces if piece.sort not in _SOFT), clause.pieces[0])
+    rest = clause.pieces[1:2]
+    begins = bool(first.names & _WHEN) or first.sort == "whenever"
+    asked = bool(rest) and bool(rest[0].names & (_INVERTED | {"ask"}))
+    return bool(begins) and not asked and len(clause.pieces) > 1
 
 
 def _cut(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
@@ -86,17 +110,18 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     """Return whether a clause begins at a place in the middle of an utterance."""
     piece = pieces[place]
     names = piece.names
-    told = any(_CONTENT & one.names or one.sort in _CUES for one in pieces[begun:place])
+    told = any(_CONTENT & one.names for one in pieces[begun:place])
+    cued = told or any(one.sort in _CUES for one in pieces[begun:place])
     first = next((one for one in pieces[begun:place] if one.sort not in _SOFT), pieces[begun])
     if first.names & _ASKING or first.sort == "suppose" or (first.names & _INVERTED and not _SUBJECT & first.names):
         return "but" in names and told
     after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
-    if ("but" in names or names & _JOINS) and told and after:
+    if ("but" in names or names & JOINS) and cued and after:
         return True
-    if told and piece.sort in {"num", "kind", "coil"} and after & {"cop"} and pieces[place - 1].sort not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal"}:
+    if told and piece.sort in {"num", "kind", "coil"} and after & {"cop"} and pieces[place - 1].sort not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}:
         return True
-    if told and "have" in names and piece.end - piece.start > 1:
-        return True  # "there is"
+    if told and piece.key_of("have") == "there" and piece.end - piece.start > 1:
+        return True
     if names & _ASKING and told:
         return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {"cop", "prep", "verb", "weigh", "who", "det", "and"}
     if names & _INVERTED and told and _asks_there(pieces, place, begun):
@@ -116,9 +141,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     return False
 
 
-_CUES = frozenset({"notyet", "notnow", "elsewhere", "neg"})
-_JOINS = frozenset({"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"})
-"""Words that begin a clause wherever they stand behind something told."""
+_CUES = frozenset({"notyet", "whenever", "notnow", "elsewhere", "neg"})
 _OF_SUBJECT = frozenset({"det", "num", "kind", "coil", "part", "counted", "mats", "nth", "place", "pron", "filler", "size", "grade", "metal", "weight", "article", "eyeword", "ref", "more"})
 
 
@@ -199,7 +222,7 @@ def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
 def _scope(part: Sequence[Piece], place: int, act: Act) -> int:
     """Return from where on the act holds: a wish from its own words on, time and possession over the whole clause."""
     if act is Act.NOT_YET:
-        while place and part[place - 1].names & {"who", "filler", "and", "but"}:
+        while place and part[place - 1].names & {"who", "filler", "and", "but", "neg", "cop"}:
             place -= 1
         before = part[:place]
         if before and before[-1].names & {"kind", "coil", "pron", "counted", "det", "num", "part"} and not any(

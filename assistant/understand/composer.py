@@ -8,7 +8,7 @@ from assistant.load.model import Kind, Load
 from assistant.phrase.grammar import Grammar
 from assistant.phrase.tokens import Token
 from assistant.understand.clauses import Act, Clause, clauses, misplaced
-from assistant.understand.frames import fixed, frame, gear, order
+from assistant.understand.frames import Asked, fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
 from assistant.understand.observe import Observation, observations
@@ -76,12 +76,13 @@ class _Hearing:
         self._tokens = tokens
         self._words = [token.word for token in tokens]
         kinds = frozenset(group.kind for group in load.tiedowns)
-        self._teller = Teller(definitions, tokens, kinds, skip, coils_on=bool(load.coils))
+        self._teller = Teller(definitions, tokens, kinds, skip, coils_on=sum(coil.count for coil in load.coils))
         self._supposer = Teller(definitions, tokens, kinds)
         self._supposes = False
         self._fragments: list[Fragment] = []
         self._lost: list[Lost] = []
         self._asking = False
+        self._told_last: list[Phrase] = []
         self._kind = load.tiedowns[-1].kind.value if load.tiedowns else ""
 
     def take(self, clause: Clause, *, last: bool, marked: bool) -> None:
@@ -125,13 +126,30 @@ class _Hearing:
         if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in about):
             self._suppose(clause.pieces)
             return
+        if asked is None and self._teller.uncounted:
+            asked = self._of_before(clause)
         if asked is None:
             self._asking = True
             self._lost.append(Lost(clause.start, clause.end, "asked"))
             return
         self._fragments.append(Fragment(asked.name, asked.values, asked.start, asked.end))
 
+    def _of_before(self, clause: Clause) -> Asked | None:
+        """Return what a clause asks of the gear named right before it: "three eighths eighty, good for what"."""
+        earlier = [phrase for phrase in self._told_last if phrase.number is None and not phrase.weights]
+        asked = frame(clause, earlier[-1:], self._tokens)
+        if asked is not None and asked.name == "rating":
+            self._teller.forget_uncounted()
+            return asked
+        return None
+
     def _suppose(self, pieces: Sequence[Piece]) -> None:
+        about = phrases(pieces, self._words)
+        if not any(phrase.number is not None or phrase.weights or phrase.facts or phrase.head for phrase in about):
+            asked = not any(piece.sort == "suppose" for piece in pieces) or len(self._fragments) == 0
+            self._asking |= asked
+            self._lost.append(Lost(pieces[0].start, pieces[-1].end, "asked" if asked else "not yet"))
+            return
         self._supposes = True
         self._kind = self._tell(pieces, self._supposer, quiet=True)
 
@@ -155,6 +173,7 @@ class _Hearing:
         rest = self._how_far(noticed, rest, teller)
         hint = next((Kind.CHAIN if piece.key == "chained" else Kind.STRAP for piece in rest if piece.sort == "verb" and piece.key in {"chained", "strapped"}), None)
         found, left = gathered(rest, self._words)
+        self._told_last = found
         before = len(teller.lost)
         teller.take(found, hint)
         self._lost += [Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed") for piece in left if not quiet or piece.sort == "neg"]

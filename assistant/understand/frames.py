@@ -42,7 +42,7 @@ def frame(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -
     """
     words = [token.word for token in tokens[clause.start : clause.end]]
     tie = next((phrase for phrase in gathered if phrase.sort in {"kind", "anytie"} or _made(phrase)), None)
-    counted = {"have", "got", "on", "count", "told"} & set(words) and not {"need", "take", "takes", "put", "add", "more"} & set(words)
+    counted = {"have", "got", "on", "count", "told"} & set(words) and not {"need", "take", "takes", "put", "add", "more", "gotta", "must", "should"} & set(words)
     if {"how", "many"} <= set(words) and counted and tie is not None:
         return Asked("read_back", {}, clause.start, clause.end)
     more = tie is not None and (tie.more or "more" in words) and {"need", "needs", "enough"} & set(words)
@@ -62,7 +62,7 @@ def _in(words: Sequence[str], said: str) -> bool:
 
 
 _WHAT = ("what", "which", "how", "anything", "tell me")
-_AM = ("am i", "is it", "are we", "is that", "is this", "will it", "will that", "does it", "does that", "is she", "do i", "can i", "could i", "would it", "would that", "is everything", "are they", "is my", "is the")
+_AM = ("am i", "is it", "are we", "is that", "is this", "will it", "will that", "does it", "does that", "is she", "do i", "can i", "could i", "would it", "would that", "is everything", "are they", "is my", "is the", "should i be", "would that be", "would this be")
 _FRAMES: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...] = (
     ("next_stop", (("when", "how often", "how far", "how soon", "how long"), ("stop", "check", "look", "inspect", "recheck", "tighten", "retighten", "again", "next"))),
     ("read_back", (("what", "read", "say", "tell", "repeat"), ("told", "tell you", "said", "have you got", "got so far", "you have", "you got", "heard so far", "on there so far", "so far"))),
@@ -78,7 +78,7 @@ _FRAMES: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...] = (
     ("check", (("enough", "good", "legal", "okay", "ok"), ("or no", "or not", "or what", "or is not"))),
     ("holds", (("how much",), ("this", "it", "that", "all"))),
     ("check", (("what", "which", "anything"), ("missing", "need", "needs", "lack", "wrong", "forget", "forgot", "else", "left", "do i do", "should i do", "short", "now"))),
-    ("check", (_AM, ("good", "legal", "ok", "okay", "short", "enough", "fine", "ready", "alright", "set", "covered", "safe", "over", "under", "done", "pass", "hold", "good to go", "get it", "do it", "roll", "go", "cut it", "work", "all right", "solid", "tight enough"))),
+    ("check", (_AM, ("good", "legal", "ok", "okay", "short", "enough", "fine", "ready", "alright", "set", "covered", "safe", "over", "under", "done", "pass", "hold", "good to go", "get it", "do it", "roll", "go", "cut it", "work", "all right", "solid", "tight enough", "bad", "allowed", "safe", "a problem", "wrong", "right", "acceptable", "passable", "going to hold", "too light", "too heavy", "secure", "compliant"))),
 )
 """What is asked, by words of which each group has one; the first that fits."""
 
@@ -107,6 +107,11 @@ def _how_many(clause: Clause, gathered: Sequence[Phrase], tie: Phrase | None) ->
     lengths = [piece.value for phrase in gathered for piece in phrase.facts if piece.sort == "length" and isinstance(piece.value, Length)]
     if lengths:
         values["length"] = lengths[0]
+    pounds = [piece.value.pounds for phrase in gathered for piece in phrase.weights if isinstance(piece.value, Weight) and phrase.sort in {"coil", "article", ""}]
+    if pounds:
+        values["weight"] = pounds[0]
+    if {"grade", "size"} & values.keys() and "kind" not in values:
+        values["kind"] = "chain"
     if "kind" in values:
         values["kinds"] = values["kind"]
     return Asked("how_many" if "kind" in values else "how_many_any", values, clause.start, clause.end)

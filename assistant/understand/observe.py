@@ -62,6 +62,8 @@ def observations(pieces: Sequence[Piece], kind_before: str = "") -> list[Observa
             continue
         if piece.sort == "part" and piece.key in {"lip", "inner lip"}:
             one = _lip(pieces, place)
+        elif "kind" in piece.names and (edge := _on_edge(pieces, place)):
+            one = edge
         elif piece.sort == "fault":
             one = _fault(pieces, place, kind_before, taken)
         elif piece.sort == "fixed" and not any(one.sort == "fault" or one.key_of("part") in {"lip", "inner lip"} for one in pieces):
@@ -71,6 +73,17 @@ def observations(pieces: Sequence[Piece], kind_before: str = "") -> list[Observa
         found.append(one)
         taken |= one.places
     return found
+
+
+def _on_edge(pieces: Sequence[Piece], place: int) -> Observation | None:
+    """Return that a tiedown lies on an edge, where nothing is told to lie between."""
+    for at in range(place + 1, min(place + 6, len(pieces))):
+        piece = pieces[at]
+        if piece.key_of("part") == "edge" and piece.names.isdisjoint({"'corner'", "'corners'"}) and any(one.sort == "prep" or "hold" in one.names for one in pieces[place + 1 : at]):
+            return Observation("tiedown on an edge", "edge", frozenset(range(place, at + 1)), kind=pieces[place].key_of("kind"))
+        if piece.sort in {"num", "and", "over", "through", "path", "pull", "protect"}:
+            return None
+    return None
 
 
 def _denied(pieces: Sequence[Piece], place: int, since: int) -> int | None:
@@ -126,10 +139,12 @@ def _bearer(pieces: Sequence[Piece], place: int, taken: set[int]) -> int | None:
     for at, piece in enumerate(pieces):
         if at == place or at in taken or abs(at - place) > _NEAR or not _bears(piece):
             continue
+        if piece.key_of("part") == "edge" and any("kind" in one.names for one in pieces):
+            continue  # "the strap has a cut on the edge"
         between = pieces[min(at, place) + 1 : max(at, place)]
         if any(one.sort in {"num", "weight"} and at > place for one in between):
             continue
-        part = 0 if "part" in piece.names else 2
+        part = 0 if "part" in piece.names else 4
         distance = abs(at - place) + part + (1 if at > place + 2 else 0)
         if best is None or distance < best[0]:
             best = (distance, at)

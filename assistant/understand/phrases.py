@@ -19,7 +19,7 @@ _TAKES_NUMBER = frozenset({"pull", "path", "through", "over", "place", "crossed"
 
 
 ROLES = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron", "papers", "times", "but", "unknown",
-                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes"})  # fmt: skip
+                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes", "moving"})  # fmt: skip
 """Sorts of words that tell nothing by themselves, or are told of elsewhere."""
 
 
@@ -39,6 +39,8 @@ class Phrase:
     fewer: bool = False
     each: bool = False
     each_side: bool = False
+    holds: bool = False
+    """Whether it is a pallet of something."""
     cued: bool = False
     """Whether what its verb is was said right before it."""
     total: bool = False
@@ -122,6 +124,7 @@ class _Gatherer:
         self._denied = False
         self._vague = -1
         """Where a word stands that makes a weight vague."""
+        self._for_each = False
         self._cued = False
         self._apart = False
         """Whether an article or an "and" stood behind what the phrase has so far."""
@@ -248,6 +251,8 @@ class _Gatherer:
             return now.number is not None
         if now.number is not None:
             return True
+        if now.ref in {"other", "rest"} and not now.facts and now.head is None:
+            return False
         if now.facts and now.facts[-1].sort == "measure" and not {"inches", "size", "length"} & {one.sort for one in now.facts}:
             return False
         if after is not None and after.sort == "ref" and after.key == "them":
@@ -292,9 +297,12 @@ class _Gatherer:
             now.facts.append(Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"})))  # "two up, two back"
             now.covers(piece)
         elif sort == "weight":
-            (now.marks if self._as_mark(at) else now.weights).append(piece)
-            now.vague |= self._vague >= 0
-            self._used.add(self._vague)
+            mark = self._as_mark(at)
+            (now.marks if mark else now.weights).append(piece)
+            now.indefinite |= self._det == "a"
+            if self._vague >= 0 and not mark:
+                now.vague = True
+                self._used.add(self._vague)
             now.covers(piece)
         elif is_head(piece):
             now.head = piece
@@ -306,6 +314,7 @@ class _Gatherer:
             if self._det in {"all", "both"} and not now.ref:
                 now.ref = self._det
             now.covers(piece)
+            now.each |= self._for_each and now.sort == "kind" and now.number is not None
             self._det, self._apart = "", False
         elif sort in OF_TIEDOWN or sort in {"eye", "metal", "row", "blocked", "unblocked", "length", "place", "ondeck", "nailed", "deck", "measure", "yard", "held", "number", "eyeword", "again"}:
             now.facts.append(piece)
@@ -327,9 +336,14 @@ class _Gatherer:
             now.covers(piece)
         elif sort == "pron":
             now.pron = piece.key if now.empty or not now.pron else now.pron
+        elif sort == "of" and now.sort == "pallet":
+            now.holds = True
         elif sort == "each_side":
             now.each_side = True
             now.covers(piece)
+        elif sort == "each" and now.empty:
+            self._for_each = True  # "every one of them has three chains"
+            self._used.add(at)
         elif sort in {"more", "fewer", "each", "total", "only"}:
             setattr(now, sort, True)
             self._cues.append(at)

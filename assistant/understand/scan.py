@@ -14,6 +14,8 @@ from assistant.understand.lexicon import Lexicon, Rule, Sense, Step
 
 MOST_COUNTED = 40
 """More of one thing is no count (common practice, no source): see numbers.toml."""
+JOINS = frozenset({"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"})
+"""Words that begin a clause wherever they stand behind something told."""
 _STAMPS = {30: "30", 43: "43", 70: "70", 80: "80", 100: "100"}
 
 _WORD = 1.0
@@ -259,6 +261,8 @@ def _match(steps: Sequence[Step], words: Sequence[Piece], at: int, begun: int) -
     if not steps:
         return at
     step, rest = steps[0], steps[1:]
+    if begun < at < len(words) and words[at].sort == "filler" and not words[at].breaks and step.names.isdisjoint(words[at].names) and words[at].names.isdisjoint(JOINS):
+        return _match(steps, words, at + 1, begun) if any(one.often in {"1", "+"} for one in steps) else at
     fits = at < len(words) and not (at > begun and words[at].breaks) and not step.names.isdisjoint(words[at].names)
     if step.often == "1":
         return _match(rest, words, at + 1, begun) if fits else -1

@@ -22,8 +22,9 @@ _RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor
 _PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
 _MOST_MARKED = 10_000
 """A tag that says less may be a strap's as well as a coil's [lb]; common practice, no source."""
-_BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil"}}
+_BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil", "kind"}}
 """Facts that only some nouns can have."""
+_HOW = frozenset({"through", "path", "crossed"})
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
 
 
@@ -38,11 +39,12 @@ class Told:
 class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
-    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: bool = False) -> None:
+    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: int = 0) -> None:
         super().__init__({}, definitions, tokens, frozenset())
         self._kinds_on = kinds_on
         self._skip = skip
-        self._coils_on = coils_on
+        self._coils_on = bool(coils_on)
+        self._many_coils = coils_on > 1
         self._counted: list[Draft] = []
         """Those told of without a number of which the parts were counted: the parts are all there is."""
         self._count = 0
@@ -52,6 +54,11 @@ class Teller(Page):
         self._last_sort = ""
         self.uncounted = False
         """Whether tiedowns were told of without a number, and none are on."""
+
+    def forget_uncounted(self) -> None:
+        """Let go of tiedowns told without a number: they were asked of, not told."""
+        self.drafts.nouns = [noun for noun in self.drafts.nouns if noun.count is not None or noun.noun != "tiedowns"]
+        self.uncounted = False
 
     @property
     def uncounted_kind(self) -> str:
@@ -87,6 +94,15 @@ class Teller(Page):
 
     # ---- one clause
 
+    def _in_full(self, told: Sequence[Phrase]) -> None:
+        """Take "twenty nine thousand eight" as 29,800, and own up to it: nobody weighs to the pound in words."""
+        for phrase in told:
+            for at, piece in enumerate(phrase.weights):
+                weight = piece.value
+                if weight.maybe:
+                    assumed = f"I take “{self.words(piece.start, piece.end)}” as {weight.maybe:,.0f} lb."
+                    phrase.weights[at] = piece._replace(value=weight._replace(pounds=weight.maybe, maybe=0.0, assumed=assumed))
+
     def take(self, told: Sequence[Phrase], hint: Kind | None = None) -> None:
         """Take the phrases of one clause that tells."""
         self._hint = hint
@@ -96,6 +112,7 @@ class Teller(Page):
         if (in_place or any(phrase.verb in {"swap", "instead"} for phrase in told)) and self._swapped(told):
             return
         self._how_of_last(told)
+        self._in_full(told)
         for phrase in told:
             self._count += 1
             if self._count in self._skip:
@@ -153,7 +170,7 @@ class Teller(Page):
 
     def _inside(self, phrase: Phrase) -> bool:
         """Return whether a word nobody knows stands inside the phrase: before its head, behind its first piece."""
-        return phrase.head is not None and any(phrase.start <= word.start < phrase.head.start or word.start == phrase.end for word in phrase.unknown)
+        return phrase.head is not None and any(phrase.start <= word.start < phrase.head.start for word in phrase.unknown)
 
     def _lose(self, phrase: Phrase, why: str, word: str = "") -> None:
         self.lost.append(Lost(phrase.start, phrase.end, why, word, phrase.sort))
@@ -284,7 +301,9 @@ class Teller(Page):
 
     def _place(self, facts: dict[str, Any], piece: Piece) -> None:
         way = {"front": "forward", "rear": "rearward"}.get(piece.key)
-        if way:
+        if way and self._many_coils and any("'on'" in part.names for part in piece.parts):
+            self.drafts.assumed.append("Which coil they hold is not kept.")
+        elif way:
             facts["pulls"] = way
             self.drafts.assumed.append(_FORWARD)
         elif piece.key == "middle":
@@ -314,6 +333,10 @@ class Teller(Page):
             return
         if phrase.more and phrase.number is None:
             phrase.number = 1
+        nth = next((piece for piece in phrase.facts if piece.sort == "nth"), None)
+        if nth is not None and phrase.number is None and not self._plural(phrase):
+            self._nth_tie(nth, phrase, kind, facts)
+            return
         if phrase.each_side:
             phrase.number = 2 * (phrase.number or 1)
         if phrase.number is not None or (phrase.indefinite and phrase.ref not in {"all", "both"}):
@@ -326,6 +349,14 @@ class Teller(Page):
             self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite)
             return
         self._those(phrase, kind, facts)
+
+    def _nth_tie(self, nth: Piece, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
+        """Take "first chain goes through the eye" as one more, where there are as many as stand before it."""
+        told = sum(noun.count or 0 for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.kind is kind)
+        if nth.key == str(told + 1) and kind not in self._kinds_on:
+            self._new(1, kind, facts, plural=False)
+        else:
+            self._lose(phrase, "not placed")
 
     def _new(self, count: int, kind: Kind | None, facts: dict[str, Any], *, each: bool = False, plural: bool = True, total: bool = False, definite: bool = False) -> None:
         if self._fixing and self._tiedown and self._noun is self._tiedown and self._tiedown.verb not in {"remove", "fix"} and not (kind is not self._tiedown.kind and self._kinds_on):
@@ -399,8 +430,6 @@ class Teller(Page):
             return
         if not there and kind and not phrase.definite and not phrase.ref:
             self.uncounted = True
-        if not there and not phrase.definite and not phrase.ref and kind and phrase.only and not facts:
-            return  # "straps only today": what comes next says how many
         only, made = self._which(phrase, facts)
         draft = self._add(Draft("tiedowns", self._verb if self._verb in {"state", "fix"} else "state", kind=kind, plural=self._plural(phrase), only=only, made=made, facts=facts))
         draft.there = phrase.definite
@@ -437,6 +466,9 @@ class Teller(Page):
     # ---- facts and numbers without a noun
 
     def _headless(self, phrase: Phrase) -> None:  # noqa: C901, PLR0911, PLR0912 - the ways to leave a noun out read best in one place
+        if phrase.ref in {"other", "rest", "half", "same"} and phrase.number is None and not (phrase.facts or phrase.weights):
+            self._lose(phrase, "not placed")
+            return
         self._others(phrase)
         ties = [piece for piece in phrase.facts if piece.sort in OF_TIEDOWN or piece.sort == "place"]
         facts = self._tie_facts(phrase, ties)
@@ -451,7 +483,7 @@ class Teller(Page):
         if measure and self._measure(phrase, measure):
             return
         place = next((piece for piece in phrase.facts if piece.sort == "place" and piece.key in {"front", "rear"}), None)
-        if place is not None and phrase.one and (phrase.weights or coil_facts):
+        if place is not None and (phrase.one or (phrase.definite and phrase.number is None)) and (phrase.weights or coil_facts) and not facts.keys() - {"pulls"}:
             self._placed_coil(place, phrase)
             return
         if nth is not None and phrase.number is not None and phrase.number in TRADE_COIL and not phrase.weights:
@@ -478,6 +510,9 @@ class Teller(Page):
             self._facts_alone(phrase, facts)
 
     def _numbered(self, number: int, phrase: Phrase, facts: dict[str, Any]) -> None:
+        if phrase.denied and phrase.one and not (self.drafts.nouns or self.drafts.numbers):
+            self._lose(phrase, "denied")
+            return
         if phrase.denied:
             self.drafts.denied.append(float(number))
             self.drafts.fix = True
@@ -485,7 +520,13 @@ class Teller(Page):
         if self._points(phrase):
             self._lose(phrase, "not placed")
             return
+        if self._verb == "remove" and any(piece.sort == "protect" for piece in phrase.facts):
+            self.drafts.seen.append("no edge protection")
+            return
         if self._verb == "remove":
+            if self._tiedown is None and not self._kinds_on and self._coils_on:
+                self._add(Draft("coils", "remove", count=number))
+                return
             if phrase.one and self._tiedown is None and not self._kinds_on:
                 self._lose(phrase, "not placed")
                 return
@@ -510,6 +551,14 @@ class Teller(Page):
             self._tiedown.count = number
             self._tiedown.facts |= facts
             self.uncounted = False
+            return
+        if phrase.fewer:
+            self.drafts.fewer.append(number)
+            return
+        if phrase.ref == "them" and not facts and self._tiedown is None and not self._kinds_on and not self._coils_on and number > 1:
+            draft = self._add(Draft("coils", "state", count=number))
+            draft.unnamed = True
+            self._last_weights = draft.weights
             return
         if not facts:
             if phrase.one and not (phrase.cued and self._fixing):
@@ -567,12 +616,22 @@ class Teller(Page):
                     self._some(draft.count // 2, facts)
                 else:
                     self._lose(phrase, "not placed")
+            case _ if phrase.pron == "them" and self._tiedown is None and len(self._kinds_on) == 1:
+                self.drafts.every_tiedown |= facts
             case _ if self._made_alone(facts):
                 draft = self._add(Draft("tiedowns", "state", None, Kind.CHAIN, facts))
                 self._tiedown, self._facts = draft, draft.facts
                 self.uncounted = True
+            case _ if facts.keys() <= _HOW and self._told_in_parts():
+                self._tell_everyone(facts)
+                self.drafts.assumed.append(f"“{self.words(phrase.start, phrase.end)}” is taken of all of them.")
             case _:
                 self._of_tiedown(facts)
+
+    def _told_in_parts(self) -> bool:
+        """Return whether tiedowns were told in parts right before: what is told behind them is told of all."""
+        told = [noun for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.verb != "remove"]
+        return len(told) > 1 or any(noun.some for noun in told)
 
     def _made_alone(self, facts: dict[str, Any]) -> bool:
         """Return whether chains are told of by what they are made of, and their number comes later: "half inch seventies"."""
@@ -712,7 +771,12 @@ class Teller(Page):
                 self.drafts.clash = f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
             elif phrase.total:
                 self._together(weight)
-            elif phrase.number is not None and phrase.number > 1:
+            elif phrase.indefinite and self._weighed_coil():
+                draft = self._add(Draft("coils", "state"))
+                draft.another = True
+                draft.weights.append(weight)
+                self._last_weights = draft.weights
+            elif phrase.number is not None and phrase.number > 1 and phrase.ref not in {"other", "rest"}:
                 draft = self._add(Draft("coils", self._verb, count=phrase.number))
                 draft.weights.append(weight)
                 draft.unnamed = True
@@ -725,6 +789,10 @@ class Teller(Page):
                 self._lose(phrase, "not placed")
             else:
                 self._weight(weight, apart=phrase.one or phrase.ref == "other", each=phrase.each)
+
+    def _weighed_coil(self) -> bool:
+        """Return whether a coil was told with its weight in this breath: "a twelve five" is then another."""
+        return any(noun.noun == "coils" and noun.weights for noun in self.drafts.nouns)
 
     def _is_tag(self, phrase: Phrase) -> bool:
         tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
@@ -776,7 +844,7 @@ class Teller(Page):
             phrase.number = None
         place = next((piece for piece in phrase.facts if piece.sort == "place" and phrase.head and piece.start < phrase.head.start), None)
         draft = self._add(Draft("coils", self._verb, count=phrase.number))
-        if place is not None and phrase.definite:
+        if place is not None and phrase.number is None and not phrase.indefinite:
             draft.nth, draft.count = (1 if place.key == "front" else -2), None
         draft.another = bool(told_before) and (phrase.indefinite or phrase.one or phrase.number is not None)
         for piece in phrase.facts:
@@ -806,7 +874,9 @@ class Teller(Page):
 
     def _also_of_ties(self, phrase: Phrase) -> None:
         ties = [piece for piece in phrase.facts if piece.sort in OF_TIEDOWN - {"inches", "size"}]
-        if ties:
+        if ties and self._tiedown is None and not self._kinds_on:
+            self.lost += [Lost(piece.start, piece.end, "not placed") for piece in ties]
+        elif ties:
             self._of_tiedown(self._tie_facts(Phrase(), ties))
 
     # ---- other cargo, supports, parts
@@ -838,7 +908,7 @@ class Teller(Page):
         self._also_of_ties(phrase)
 
     def _rest_on(self, phrase: Phrase) -> None:
-        if phrase.sort == "pallet" and phrase.weights and phrase.number is not None:
+        if phrase.sort == "pallet" and (phrase.holds or (phrase.weights and phrase.number is not None)) and not phrase.denied:
             self._article(phrase)
             return
         if phrase.each_side:
@@ -853,6 +923,9 @@ class Teller(Page):
         rated = [mark for mark in phrase.marks if mark.sort == "weight"]
         if rated and key in {"bunks", "timbers"}:
             self._support({f"{key[:-1]}_rated_lb": rated[0].value.pounds})
+        if phrase.denied:
+            self.drafts.support.pop(key, None)  # "mats? there's no mats"
+            self.drafts.taken.pop(key, None)
         if sort != "counted":
             self._support({key: there})
         elif phrase.more or self._verb in {"add", "remove"} and phrase.number is not None:
@@ -906,9 +979,19 @@ class Teller(Page):
         else:
             self._lose(phrase, "denied" if phrase.denied else "not placed")
 
+    def _coils_by_weight(self) -> None:
+        """Take several weights and no noun as so many coils: "two, twenty one four and eighteen six"."""
+        weights, self.drafts.weights = self.drafts.weights, []
+        facts, self.drafts.coil_facts = self.drafts.coil_facts, {}
+        self.drafts.numbers = [number for number in self.drafts.numbers if number != len(weights)]
+        self.drafts.assumed.append("Weights by themselves are taken as one coil's each.")
+        self.drafts.nouns.append(Draft("coils", "state", count=len(weights), facts=facts, weights=weights))
+
     def finish(self) -> Told:
         """Return all that was told."""
         self.drafts.nouns = [noun for noun in self.drafts.nouns if not any(noun is one for one in self._counted)]
+        if len(self.drafts.weights) > 1 and not any(noun.noun in {"coils", "articles"} for noun in self.drafts.nouns) and not self.drafts.fix:
+            self._coils_by_weight()
         for noun in self.drafts.nouns:
             if self.drafts.denied and noun.verb == "state":
                 noun.verb = "fix"
