@@ -11,11 +11,11 @@ from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import Any
 
-from assistant.load.model import Coil, Kind, Load, Tiedown
 from assistant.hear.amounts import Amounts
 from assistant.hear.shapes import Part, Shape, read_line, read_shapes
+from assistant.load.model import Coil, Kind, Load, Tiedown
 from assistant.phrase.grammar import GrammarProblem
-from assistant.phrase.numbers import trade_words
+from assistant.phrase.numbers import in_words, trade_words
 from assistant.understand.understander import Understander
 
 _SEED = 393_120
@@ -27,11 +27,18 @@ _OPENED = 0.2
 _CLOSED = 0.06
 _SO_MANY_PARTS = (1, 2, 3)
 """Of talk in any order."""
+_AS_OFTEN = 5
+"""How often each answer of a narrow grammar is listed: as many different ones would take long to look at."""
+_MANY = 12
+_DECKS = (
+    Load(),
+    *(
+        Load(coils=(Coil(),), tiedowns=(Tiedown(kind=kind, count=_MANY),))
+        for kind in (Kind.CHAIN, Kind.STRAP, Kind.ROPE)
+    ),
+)
+"""What lies on the deck when something is said: "two forward" is of what is there."""
 _Drawn = tuple[Sequence[str], Sequence[float]]
-
-
-_DECK = Load(coils=(Coil(count=2),), tiedowns=(Tiedown(kind=Kind.CHAIN, count=4),))
-"""What is on while it is seen whether something is understood: "two of them forward" needs chains."""
 
 
 class Generator:
@@ -57,22 +64,23 @@ class Generator:
         what is refused.
         """
         said = [*self.told(), *self.any_order(), *self.turned()]
-        return self._sounding([*said, *self.rest({word for phrase in said for word in phrase.split()})])
+        said += self.rest(said)
+        return self._sounding([*said, *self.unplaced(said)])
 
     def answers(self, topic: str) -> list[str]:
         """Return phrases for what may follow a question: a narrow grammar hears numbers better.
 
         What is said often is there often: to what was read back, most say yes or no.
         """
-        lines = self._talk["answers"][topic]
-        each = self._budget("answers") // len(lines)
-        said = [
-            self._line(parts)
-            for line in lines
-            for parts in [[*read_line(f"answers.{topic}", line)]]
-            for _ in range(each)
-        ]
-        return self._sounding([*said, *dict.fromkeys([*self._fixed(1), *self._numbers()])])
+        lines = [[*read_line(f"answers.{topic}", line)] for line in self._talk["answers"][topic]]
+        each = self._budget("answers") // (len(lines) * _AS_OFTEN)
+        said = [line for parts in lines for line in self._answers(parts, each)]
+        return self._sounding([*said * _AS_OFTEN, *dict.fromkeys([*self._fixed(1), *self._numbers()])])
+
+    def _answers(self, parts: Sequence[Part], times: int) -> Iterator[str]:
+        always = all(part.name.startswith("fixed.") for part in parts)
+        said = (self._line(parts) for _ in range(times))
+        return said if always else filter(self.understood, said)
 
     def told(self) -> list[str]:
         """Return what people say mostly: numbers, fixed questions and orders, and breaths of talk."""
@@ -100,15 +108,22 @@ class Generator:
         return [self._with_word_in_it(self._short(said)) for said in words]
 
     def rest(self, had: Iterable[str]) -> list[str]:
-        """Return what is said rarely, and a phrase for each word of the lexicon that no other phrase has."""
+        """Return what is said rarely, and a phrase for each word that none of those that were generated has."""
         said = [*filter(self.understood, self._talk["rare"]["say"])]
-        missing = self.listened_for - set(had) - {word for one in said for word in one.split()}
+        missing = self._missing([*had, *said])
         for words in sorted(self._expressions, key=len):
             if not missing.isdisjoint(words):
                 carried = self._carried(" ".join(words))
                 missing -= {word for one in carried for word in one.split()}
                 said += carried
         return said
+
+    def unplaced(self, had: Iterable[str]) -> list[str]:
+        """Return a sentence with each word in it that is understood beside others alone, and not in any phrase yet."""
+        return [self._with_word_in_it(word) for word in sorted(self._missing(had))]
+
+    def _missing(self, had: Iterable[str]) -> set[str]:
+        return {*self.listened_for} - {word for said in self._sounding(had) for word in said.split()}
 
     # ---- what is known
 
@@ -132,11 +147,14 @@ class Generator:
         return self._unheard.isdisjoint(words) and all(word.replace("'", "").isalpha() for word in words)
 
     def understood(self, said: str) -> bool:
-        """Return whether something is understood with nothing lost.
+        """Return whether something is understood with nothing lost, on an empty deck or on one that it can be about.
 
-        Recognizers expect what they are given: of what is not understood they are given nothing.
+        The recognizer expects what it is given: of what is not understood it is given nothing.
         """
-        heard = self._understander.hear(said, _DECK)
+        return any(self._understood_on(load, said) for load in _DECKS)
+
+    def _understood_on(self, load: Load, said: str) -> bool:
+        heard = self._understander.hear(said, load)
         told = heard.fragments or heard.supposed is not None
         return bool(self._understander.whole(heard)) or (bool(told) and not heard.lost)
 
@@ -166,9 +184,12 @@ class Generator:
                     yield " ".join(phrase.pieces)
 
     def _numbers(self) -> Iterator[str]:
-        """Yield every weight form at each 500 lb, so that no number word meets an unknown neighbor."""
+        """Yield every weight form at each 500 lb, and tons, so that no number word meets an unknown neighbor."""
         for pounds in (*range(1000, 80_000, 500), *range(10_250, 60_000, 1_250)):
             yield from trade_words(pounds, self._grammar.numbers)
+        for tons in range(2, 41):
+            said = in_words(tons, self._grammar.numbers)
+            yield from (f"{said} ton coil", f"{said} ton coils", f"{said} tons")
 
     # ---- shapes
 

@@ -26,6 +26,11 @@ _TO_DO = (frozenset({"have", "need", "want", "got"}), frozenset({"put", "use", "
 """Between one of the first and one of the second stands no number: "have to put on"."""
 _TO_A_NUMBER = frozenset({"go", "change", "switch"})
 """Between one of these and another number stands no number: "go to six"."""
+_FOR_A_NUMBER = frozenset({"rated", "marked", "tagged", "good", "stamped"})
+"""Between one of these and another number stands no number: "rated for six thousand"."""
+_TO_BETWEEN = frozenset({("side", "side"), ("meant", "say"), ("front", "back"), ("rail", "rail")})
+_IT = frozenset({"it", "that", "them"})
+"""Behind "change it" stands no number."""
 _COST_OF_NOTE = 3.0
 """Between what "no four" costs and what the phrases make of free talk. Measured on synthetic voices."""
 _COST_OF_NOTHING = 2.0
@@ -164,22 +169,31 @@ class Understander:
         before what no number stands before ("tied two the deck").
         """
         found = [*self._sounding.get(tuple(said), said)]
-        for written, heard in self.grammar.same_sound.items():
-            for place, word in enumerate(found):
-                if word == heard:
-                    other = [*found[:place], written, *found[place + 1 :]]
-                    found = other if self._means_the_same(found, other, place) else found
+        for holds in (self._is_no_number, self._reads_better):
+            for written, heard in self.grammar.same_sound.items():
+                for place, word in enumerate(found):
+                    if word == heard:
+                        other = [*found[:place], written, *found[place + 1 :]]
+                        found = other if holds(found, other, place) else found
         return found
 
-    def _means_the_same(self, found: Sequence[str], other: Sequence[str], place: int) -> bool:
-        """Return whether nothing is lost if a number word is written as the word that sounds like it."""
-        if self.note_words(found):
-            return True
+    def _is_no_number(self, found: Sequence[str], other: Sequence[str], place: int) -> bool:
+        """Return whether no number can stand there, whatever else is said."""
         before, behind = ("", *found)[place], (*found, "")[place + 1]
-        if behind in _BEHIND_TO or (other[place] == "to" and self._is_to(before, behind)):
+        if self.note_words(found) or behind in _BEHIND_TO:
             return True
+        if other[place] == "for":
+            return before in _FOR_A_NUMBER and (not behind or self.is_number_word(behind))
+        changed = before in _IT and found[place - 2] in _TO_A_NUMBER
+        between = (before, behind) in _TO_BETWEEN
+        return other[place] == "to" and (changed or between or self._is_to(before, behind))
+
+    def _reads_better(self, found: Sequence[str], other: Sequence[str], place: int) -> bool:
+        """Return whether something is lost with a number there, and less without."""
+        if place + 1 == len(found):
+            return False
         first, second = (self.hear(" ".join(words_)[:LONGEST]) for words_ in (found, other))
-        return second.cost < first.cost and len(second.lost) <= len(first.lost) and found[place + 1 : place + 2] != []
+        return second.cost < first.cost and len(second.lost) < len(first.lost)
 
     def _is_to(self, before: str, behind: str) -> bool:
         """Return whether what is heard as "two" between these words is no number."""

@@ -27,6 +27,7 @@ class Parts(NamedTuple):
     any_order: tuple[str, ...]
     turned: tuple[str, ...]
     rest: tuple[str, ...]
+    unplaced: tuple[str, ...]
 
 
 @cache
@@ -34,7 +35,9 @@ def parts() -> Parts:
     """Return the phrases of the whole grammar by what they are there for, written as they are meant."""
     fresh = Generator(UNDERSTANDER)
     told, any_order, turned = fresh.told(), fresh.any_order(), fresh.turned()
-    return Parts(tuple(told), tuple(any_order), tuple(turned), tuple(fresh.rest(words([*told, *any_order, *turned]))))
+    rest = fresh.rest([*told, *any_order, *turned])
+    unplaced = fresh.unplaced([*told, *any_order, *turned, *rest])
+    return Parts(tuple(told), tuple(any_order), tuple(turned), tuple(rest), tuple(unplaced))
 
 
 @cache

@@ -12,6 +12,7 @@ import vosk
 
 from assistant.hear.generator import Generator
 from assistant.hear.shapes import read_line, read_shape
+from assistant.load.model import Coil, Kind, Load, Tiedown
 from assistant.phrase.grammar import GrammarProblem
 from assistant.understand.understander import Understander
 from tests.hear.generated import GRAMMAR, TOPICS, UNDERSTANDER, answers, generator, parts, whole, words
@@ -20,7 +21,9 @@ BUDGET = 60_000
 DENIALS = ("not", "isn't", "aren't", "ain't", "can't", "won't", "don't", "doesn't")
 MOST_REFUSED = 0.2
 """Share of the phrases in which a word stands that turns their sense round."""
-MOST_LEFT_OUT = 0.05
+MOST_UNPLACED = 60
+"""Words of the lexicon that stand in no phrase which is understood."""
+MOST_LEFT_OUT = 0.1
 """Share of the breaths that are not understood: more, and a shape is dead."""
 
 
@@ -56,23 +59,27 @@ def test_whole__is_made_of_what_is_told_in_any_order_turned_and_rare() -> None:
 
     fresh = Small(UNDERSTANDER)
     told = [*fresh.told(), *fresh.any_order(), *fresh.turned()]
-    expected = [*told, *fresh.rest(words(told))]
-    assert Small(UNDERSTANDER).whole() == [GRAMMAR.as_it_sounds(said) for said in expected]
+    told += fresh.rest(told)
+    told += fresh.unplaced(told)
+    assert Small(UNDERSTANDER).whole() == [GRAMMAR.as_it_sounds(said) for said in told]
 
 
 @pytest.mark.parametrize("part", ["told", "any_order", "rest"])
 def test_phrases__are_understood_with_nothing_lost(part: str) -> None:
-    lost = []
-    for said in dict.fromkeys(getattr(parts(), part)):
-        heard = UNDERSTANDER.hear(said)
-        told = heard.fragments or heard.supposed is not None
-        if not UNDERSTANDER.whole(heard) and (heard.lost or not told):
-            lost.append(said)
-    assert lost == []
+    assert [said for said in dict.fromkeys(getattr(parts(), part)) if not _is_understood(said)] == []
+
+
+def _is_understood(said: str) -> bool:
+    """Return whether nothing is lost, with an empty deck or with one of the kinds of tiedown on it."""
+    for tiedowns in ((), *((Tiedown(kind=kind, count=12),) for kind in Kind)):
+        heard = UNDERSTANDER.hear(said, Load(coils=(Coil(),) if tiedowns else (), tiedowns=tiedowns))
+        if UNDERSTANDER.whole(heard) or (not heard.lost and (heard.fragments or heard.supposed is not None)):
+            return True
+    return False
 
 
 def test_phrases__that_are_refused_are_a_small_share() -> None:
-    assert len(parts().turned) <= MOST_REFUSED * len(whole())
+    assert len(parts().turned) + len(parts().unplaced) <= MOST_REFUSED * len(whole())
 
 
 def test_breaths__are_hardly_ever_left_out() -> None:
@@ -97,7 +104,8 @@ def test_answer_forms__hear_narrow_grammars_that_exist() -> None:
 
 
 def test_every_word_of_the_lexicon__is_listened_for() -> None:
-    assert generator().listened_for - words(whole()) <= {"screw"}  # part of a binder only beside a count of its turns
+    assert generator().listened_for <= words(whole())
+    assert len(parts().unplaced) < MOST_UNPLACED
 
 
 def test_words_that_turn_the_sense_round__are_all_listened_for() -> None:

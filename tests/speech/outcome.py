@@ -179,12 +179,18 @@ def _implied(path: str, value: float) -> bool:
 
 def values_in(part: str, kit: Kit) -> Iterator[float]:
     """Yield the numbers that a part of a phrase tells."""
-    for fragment in kit.understander.hear(part).fragments:
+    heard = kit.understander.hear(part)
+    for fragment in heard.fragments:
         for slot in NUMERIC & fragment.values.keys():
             value = fragment.values[slot]
             if isinstance(value, Length):
                 value = value.feet(kit.understander.grammar.definitions)
-            yield round(getattr(value, "pounds", value), 1)
+            if type(value) is not tuple:  # several facts; they stand among the drafts
+                yield round(getattr(value, "pounds", value), 1)
+    drafts = kit.understander.drafts(heard)
+    told = (drafts.coil_facts, drafts.tiedown_facts, drafts.article_facts, drafts.slack, drafts.front)
+    for facts in (*told, *(noun.facts for noun in drafts.nouns)):
+        yield from (round(value, 1) for value in facts.values() if isinstance(value, float | int))
 
 
 def numbers_in(words: str, kit: Kit) -> list[str]:

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from assistant.conversation import Conversation
-from assistant.edges.ear import Utterance
 from assistant.edges.notebook import Notebook, notebook_path
 from assistant.edges.session import Session
+from assistant.hear.doubt import Utterance
 from assistant.kit import Kit, read_kit
 from assistant.load.note import Topic
 from assistant.reply import reply
