@@ -248,7 +248,9 @@ def _act(
     others = [part for part in read if sorts[part.name] in {"ask", "command"}]
     supposes = is_supposed(heard, conversation)
     if not facts and others and not supposes:
-        return follow_all(utterance, others, conversation, kit)
+        answer, after = follow_all(utterance, others, conversation, kit)
+        waits = conversation.unsettled and not after.unsettled and after.turns == conversation.turns
+        return answer, after.model_copy(update={"pending": conversation.pending}) if waits else after
     if not facts and not supposes:
         opened = opened_by(heard)
         if opened and any(one.why in _HELD for one in heard.lost):

@@ -141,7 +141,7 @@ def _settle_short(
         focus = _article_asked_of(question, form, conversation.load) or conversation.focus
         given = next((name for name in ("yes", "no", "nothing") if name in whole), "")
         for phrase in _phrases_for(heard, given, form, kit):
-            full = kit.understander.hear(phrase)
+            full = kit.understander.hear(phrase, conversation.load)
             if (
                 not full.fragments
                 or full.left_over

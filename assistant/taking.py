@@ -70,6 +70,14 @@ def still_open(heard: Heard, conversation: Conversation) -> tuple[OpenItem, ...]
     return tuple(item for item in conversation.open if not item.about or item.about not in sorts)
 
 
+def _passed_over(heard: Heard | None, conversation: Conversation) -> tuple[OpenItem, ...]:
+    """Return what was asked about and is not answered by an utterance that tells of something else."""
+    if heard is None:
+        return ()
+    heads = {part.values["head"].key for part in heard.fragments if part.values.get("head")}
+    return tuple(item for item in conversation.unsettled if not any(head in item.said for head in heads))
+
+
 def _ask_of_word(answer: Answer, after: Conversation, item: OpenItem) -> tuple[Answer, Conversation]:
     """Ask whether a noun is as good as any other, where a word that nobody knows was told of it."""
     plain_words = " ".join(word for word in item.said.split() if word != item.word)
@@ -89,7 +97,7 @@ def changed(
     heard: Heard | None = None,
 ) -> tuple[Answer, Conversation]:
     """Make changes, remember them as one turn, and judge the load."""
-    opened = opened_by(heard) if heard else ()
+    opened = (*(opened_by(heard) if heard else ()), *_passed_over(heard, conversation))
     still = still_open(heard, conversation) if heard and changes else conversation.open
     after = conversation.turned(changes, opened, still).model_copy(update={"pending": None})
     return judged(utterance, "facts", after, kit, assumed)
