@@ -68,7 +68,9 @@ class Conversation(Noun):
     seed: int = 0
     """Makes quiz scenes differ from one conversation to the next; chosen by the edge."""
 
-    def turned(self, changes: tuple[Change, ...], opened: tuple[OpenItem, ...], still: tuple[OpenItem, ...]) -> "Conversation":
+    def turned(
+        self, changes: tuple[Change, ...], opened: tuple[OpenItem, ...], still: tuple[OpenItem, ...]
+    ) -> "Conversation":
         """Return the conversation with one more turn: its changes made, and what it left open beside what still is."""
         if not changes and not opened and still == self.open:
             return self
