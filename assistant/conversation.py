@@ -80,7 +80,9 @@ class Conversation(Noun):
         question = self.pending.settles if self.pending else None
         return (OpenItem(said=question.text, why=Why.UNSETTLED),) if question else ()
 
-    def turned(self, changes: tuple[Change, ...], opened: tuple[OpenItem, ...], still: tuple[OpenItem, ...]) -> "Conversation":
+    def turned(
+        self, changes: tuple[Change, ...], opened: tuple[OpenItem, ...], still: tuple[OpenItem, ...]
+    ) -> "Conversation":
         """Return the conversation with one more turn: its changes made, and what it left open beside what still is."""
         if not changes and not opened and still == self.open:
             return self

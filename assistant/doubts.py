@@ -6,10 +6,9 @@ from typing import NamedTuple
 from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
-from assistant.understand.heard import Fragment
-from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.talk import OR_WAS_IT, hold_until_yes
+from assistant.understand.heard import Fragment, Heard
 
 _FLAT = frozenset({"fix", "no", "yes"})
 _ARTICLES = frozenset({"a", "an", "the"})

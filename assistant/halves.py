@@ -11,10 +11,10 @@ from assistant.load.open_item import OpenItem, Why
 from assistant.phrase.meaning import Question
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import LONGEST, words
-from assistant.understand.heard import Heard
 from assistant.say.answer import Answer, Hush
 from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, not_understood, plain
+from assistant.understand.heard import Heard
 
 _NOT_PUT_OFF = frozenset({"seen", "flawed", "beyond"})
 """Damage is taken, or named as not taken, at once: a half may be dropped."""
@@ -92,7 +92,9 @@ def _together(
         return None
     joined = kit.understander.hear(text, conversation.load)
     meet = len(first.tokens)
-    spans = any(part.start < meet < part.end for part in joined.fragments) or len(joined.lost) < len(first.lost) + len(heard.lost)
+    spans = any(part.start < meet < part.end for part in joined.fragments) or len(joined.lost) < len(first.lost) + len(
+        heard.lost
+    )
     counts = bool(first.uncounted) and not joined.uncounted and len(joined.lost) <= len(first.lost)
     whole = not joined.left_over and (spans or first.unfinished) and joined.cost <= first.cost + heard.cost
     if joined.asking or not (counts or whole):

@@ -102,9 +102,7 @@ _LONGEST_ITEM = 60
 """Characters of an open item's words that are kept: what is longer is named by its beginning."""
 
 
-def _kept_open(
-    answer: Answer, before: Conversation, after: Conversation, kit: Kit
-) -> tuple[Answer, Conversation]:
+def _kept_open(answer: Answer, before: Conversation, after: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     """Keep what was told and refused as open: nothing said vanishes. What was only asked changes nothing."""
     try:
         heard = kit.understander.hear(answer.heard, before.load)
@@ -285,7 +283,9 @@ def _act(
         if would.understood:
             return would, then
     if heard.asking or supposes:
-        answer = answer.model_copy(update={"say": f"{answer.say} I can't answer the rest.", "show": f"I can't answer the rest.\n{answer.show}"})
+        answer = answer.model_copy(
+            update={"say": f"{answer.say} I can't answer the rest.", "show": f"I can't answer the rest.\n{answer.show}"}
+        )
     # what was just told has its answer already
     others = [part for part in others if part.name not in {"repeat", "stop"}]
     if not others or (after.pending is not None and after.pending.settles is not None):
@@ -308,7 +308,13 @@ _OF_A_LOAD = _HELD | {"clash", "not placed"}
 
 def _is_small_talk(heard: Heard) -> bool:
     """Return whether words tell nothing of a load: nothing in them is known to be part of one, and nothing is asked."""
-    return bool(heard.tokens) and not heard.asking and not heard.fragments and not any(one.why in _OF_A_LOAD for one in heard.lost) and len(heard.tokens) > 1
+    return (
+        bool(heard.tokens)
+        and not heard.asking
+        and not heard.fragments
+        and not any(one.why in _OF_A_LOAD for one in heard.lost)
+        and len(heard.tokens) > 1
+    )
 
 
 def _what_can_be_taken(

@@ -8,15 +8,14 @@ from assistant.kit import Kit
 from assistant.load.change import Change
 from assistant.load.open_item import OpenItem, Why
 from assistant.phrase.meaning import Meaning, Question
-from assistant.phrase.tokens import words
-from assistant.understand.heard import ASKED, Fragment, Heard
 from assistant.say.answer import Answer
+from assistant.say.ear import NOT_KNOWN, asked_aloud, lowered, spoken
 from assistant.say.open_items import named
 from assistant.say.open_items import spoken as open_spoken
-from assistant.say.ear import NOT_KNOWN, asked_aloud, lowered, spoken
 from assistant.say.screen import shown
 from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, is_that_right, not_understood
+from assistant.understand.heard import ASKED, Fragment, Heard
 
 
 def told(

@@ -7,6 +7,7 @@ from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.slots import Weight
 from assistant.phrase.tokens import Token
 
+
 def _plain(key: str, value: object) -> str:
     """Return a fact as a driver would know it again."""
     name = key.replace("_", " ")

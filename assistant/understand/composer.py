@@ -43,7 +43,9 @@ class Composer:
         alone = {words[0]: name for words, (_, name) in grammar.fixed.items() if len(words) == 1}
         return cls(Scanner(lexicon, grammar), grammar.definitions, alone)
 
-    def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False, skip: frozenset[int] = frozenset()) -> Heard:
+    def hear(
+        self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False, skip: frozenset[int] = frozenset()
+    ) -> Heard:
         """Take tokens apart, as they are meant beside what is on the deck.
 
         Parameters
@@ -71,7 +73,9 @@ class Composer:
 class _Hearing:
     """Takes the clauses of one utterance, one after another."""
 
-    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str], skip: frozenset[int]) -> None:
+    def __init__(
+        self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str], skip: frozenset[int]
+    ) -> None:
         self._alone = alone
         self._tokens = tokens
         self._words = [token.word for token in tokens]
@@ -100,7 +104,12 @@ class _Hearing:
                 self._ask(clause)
             case Act.SUPPOSE:
                 self._suppose(clause.pieces)
-            case Act.TELL if marked and last and any(piece.sort in {"kind", "coil", "num", "weight"} for piece in clause.pieces) and len(self._fragments) == 0:
+            case Act.TELL if (
+                marked
+                and last
+                and any(piece.sort in {"kind", "coil", "num", "weight"} for piece in clause.pieces)
+                and len(self._fragments) == 0
+            ):
                 self._suppose(clause.pieces)
             case _:
                 self._tell_or_hold(clause)
@@ -108,7 +117,11 @@ class _Hearing:
     def _fixed(self, clause: Clause, said: Piece) -> None:
         """Take a fixed question or order; what stands beside a question is what it is about."""
         rest = tuple(piece for piece in clause.pieces if piece is not said)
-        about = [piece for piece in rest if piece.sort in {"kind", "anytie", "coil", "weight", "num", "size", "grade", "length", "article"}]
+        about = [
+            piece
+            for piece in rest
+            if piece.sort in {"kind", "anytie", "coil", "weight", "num", "size", "grade", "length", "article"}
+        ]
         asked = frame(clause, phrases(rest, self._words), self._tokens) if about else None
         if asked is not None:
             self._fragments.append(Fragment(*asked))
@@ -123,7 +136,9 @@ class _Hearing:
     def _ask(self, clause: Clause) -> None:
         about = phrases(clause.pieces, self._words)
         asked = frame(clause, about, self._tokens)
-        if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in about):
+        if asked is None and any(
+            phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in about
+        ):
             self._suppose(clause.pieces)
             return
         if asked is None and self._teller.uncounted:
@@ -171,12 +186,23 @@ class _Hearing:
             self._noticed(one, teller, told)
         rest = [piece for place, piece in enumerate(told) if place not in used]
         rest = self._how_far(noticed, rest, teller)
-        hint = next((Kind.CHAIN if piece.key == "chained" else Kind.STRAP for piece in rest if piece.sort == "verb" and piece.key in {"chained", "strapped"}), None)
+        hint = next(
+            (
+                Kind.CHAIN if piece.key == "chained" else Kind.STRAP
+                for piece in rest
+                if piece.sort == "verb" and piece.key in {"chained", "strapped"}
+            ),
+            None,
+        )
         found, left = gathered(rest, self._words)
         self._told_last = found
         before = len(teller.lost)
         teller.take(found, hint)
-        self._lost += [Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed") for piece in left if not quiet or piece.sort == "neg"]
+        self._lost += [
+            Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed")
+            for piece in left
+            if not quiet or piece.sort == "neg"
+        ]
         self._lost += teller.lost[before:]
         unplaced = {one.word for one in teller.lost[before:]}
         for piece in rest:
@@ -225,7 +251,9 @@ class _Hearing:
         else:
             self._lost.append(Lost(start, end, "not placed"))
             return
-        self._fragments.append(Fragment("mended" if one.fixed else "clean" if one.denied else "seen", {"seen": one.name}, start, end))
+        self._fragments.append(
+            Fragment("mended" if one.fixed else "clean" if one.denied else "seen", {"seen": one.name}, start, end)
+        )
 
     def heard(self, pieces: Sequence[Piece]) -> Heard:
         """Return all that was taken of the utterance, and what was not."""
@@ -234,10 +262,27 @@ class _Hearing:
         fragments = tuple(sorted(self._fragments, key=lambda part: part.start))
         lost = tuple(sorted(self._lost))
         cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
-        cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
+        cost += _FILLED * sum(
+            piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces
+        )
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
-        unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS and any(piece.sort in {"num", "size", "weight", "coil", "kind", "grade", "eyeword"} for piece in pieces))
-        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished, phrases=self._teller.count, uncounted=self._teller.uncounted_kind)
+        unfinished = self._teller.uncounted or (
+            last is not None
+            and last.sort in _WAITS
+            and any(piece.sort in {"num", "size", "weight", "coil", "kind", "grade", "eyeword"} for piece in pieces)
+        )
+        return Heard(
+            self._tokens,
+            fragments,
+            drafts,
+            supposed,
+            lost,
+            asking=self._asking,
+            cost=cost,
+            unfinished=unfinished,
+            phrases=self._teller.count,
+            uncounted=self._teller.uncounted_kind,
+        )
 
 
 _NAMES = {"kind": "tiedown", "anytie": "tiedown", "coil": "coil", "article": "article", "part": "part"}
@@ -275,7 +320,11 @@ def _name(phrase: Phrase) -> str:
         return "weight" if not phrase.facts else "coil"
     if phrase.number is not None and not phrase.facts:
         return "more_tiedowns" if phrase.more else "number"
-    if phrase.facts and all(piece.sort in {"size", "grade", "inches", "material"} for piece in phrase.facts) and phrase.number is None:
+    if (
+        phrase.facts
+        and all(piece.sort in {"size", "grade", "inches", "material"} for piece in phrase.facts)
+        and phrase.number is None
+    ):
         return "sized"
     return "attribute" if phrase.number is None else "some_of_them"
 

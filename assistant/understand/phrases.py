@@ -15,7 +15,9 @@ OF_COIL = frozenset({"eye", "metal", "row", "weight", "nth"})
 _BEFORE_HEAD = frozenset({"size", "grade", "material", "metal", "unmarked", "eye", "crossed", "direct", "doubled", "more", "fewer", "inches", "length", "weight",
                           "nth", "over", "through", "path", "pull", "place", "unknown", "filler", "fault", "thickness", "protect", "marked"})  # fmt: skip
 """What may stand between the beginning of a phrase and its head, with no number between."""
-_TAKES_NUMBER = frozenset({"pull", "path", "through", "over", "place", "crossed", "each_way", "unmarked", "protect", "doubled"})
+_TAKES_NUMBER = frozenset(
+    {"pull", "path", "through", "over", "place", "crossed", "each_way", "unmarked", "protect", "doubled"}
+)
 
 
 ROLES = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron", "papers", "times", "but", "unknown",
@@ -76,7 +78,22 @@ class Phrase:
         self.end = piece.end
 
 
-_DENIABLE = frozenset({"marknoun", "eyeword", "fault", "nailed", "blocked", "protect", "metal", "deck", "more", "row", "unmarked", "marked"})
+_DENIABLE = frozenset(
+    {
+        "marknoun",
+        "eyeword",
+        "fault",
+        "nailed",
+        "blocked",
+        "protect",
+        "metal",
+        "deck",
+        "more",
+        "row",
+        "unmarked",
+        "marked",
+    }
+)
 """A "no" right before one of these denies it; before anything else it corrects."""
 TRADE_COIL = range(10, 81)
 """A bare number in this range, told of a coil, is its thousands of pounds ("a forty coil"); common practice, no source."""
@@ -137,7 +154,14 @@ class _Gatherer:
         """Return where "take", "pull" or "drop" stands with an "off" behind what it is about."""
         offs = [at for at, piece in enumerate(self._pieces) if piece.sort == "off"]
         takes = [at for at, piece in enumerate(self._pieces) if "takes" in piece.names and offs and at < offs[-1]]
-        return takes[0] if takes and any(is_head(one) or self._counts(one) or one.sort == "pron" for one in self._pieces[takes[0] : offs[-1]]) else None
+        return (
+            takes[0]
+            if takes
+            and any(
+                is_head(one) or self._counts(one) or one.sort == "pron" for one in self._pieces[takes[0] : offs[-1]]
+            )
+            else None
+        )
 
     def gather(self) -> Iterator[Phrase]:
         takes = self._taken_off()
@@ -176,7 +200,12 @@ class _Gatherer:
         if piece.sort in {"fix", "add", "remove", "swap", "neg", "instead"}:
             return not (piece.sort == "fix" and self._only_named())
         if self._counts(piece):
-            named = piece.sort == "pron" and now.head is None and now.number is None and any(one.sort in {"metal", "eye"} for one in now.facts)
+            named = (
+                piece.sort == "pron"
+                and now.head is None
+                and now.number is None
+                and any(one.sort in {"metal", "eye"} for one in now.facts)
+            )
             return not named and self._number_opens(at)
         if piece.sort == "weight":
             if self._as_mark(at):
@@ -225,7 +254,9 @@ class _Gatherer:
             return True
         runs = sorts & {"pull", "place", "over", "through", "path", "each_way"}
         if runs and now.number is not None:
-            return self._apart or (now.number > 1 and head.start + 1 == head.end and "kind" in head.names and self._singular)
+            return self._apart or (
+                now.number > 1 and head.start + 1 == head.end and "kind" in head.names and self._singular
+            )
         return bool(runs and self._apart and coil)
 
     def _measured(self, sort: str) -> bool:
@@ -245,7 +276,9 @@ class _Gatherer:
         now, after = self._now, self._next(at)
         before = self._pieces[at - 1] if at else None
         which = bool(now.facts) and now.head is None and all(one.sort in {"place", "nth"} for one in now.facts)
-        if which and ((now.number is None and self._pieces[at].sort == "pron") or (now.one and not now.weights and now.definite)):
+        if which and (
+            (now.number is None and self._pieces[at].sort == "pron") or (now.one and not now.weights and now.definite)
+        ):
             return False
         if before is not None and "'x'" in before.names:
             return now.number is not None
@@ -253,13 +286,32 @@ class _Gatherer:
             return True
         if now.ref in {"other", "rest"} and not now.facts and now.head is None:
             return False
-        if now.facts and now.facts[-1].sort == "measure" and not {"inches", "size", "length"} & {one.sort for one in now.facts}:
+        if (
+            now.facts
+            and now.facts[-1].sort == "measure"
+            and not {"inches", "size", "length"} & {one.sort for one in now.facts}
+        ):
             return False
         if after is not None and after.sort == "ref" and after.key == "them":
             return not (now.head is not None or any(one.sort in {"size", "grade"} for one in now.facts))
         if now.head is not None and now.sort in {"kind", "counted"}:
-            return after is not None and not after.breaks and (after.sort in _TAKES_NUMBER or after.sort in {"and", "more"} or is_head(after) or self._ahead(at) is not None)
-        if now.head is None and now.facts and self._ahead(at) is None and after is None and all(one.sort in OF_TIEDOWN for one in now.facts):
+            return (
+                after is not None
+                and not after.breaks
+                and (
+                    after.sort in _TAKES_NUMBER
+                    or after.sort in {"and", "more"}
+                    or is_head(after)
+                    or self._ahead(at) is not None
+                )
+            )
+        if (
+            now.head is None
+            and now.facts
+            and self._ahead(at) is None
+            and after is None
+            and all(one.sort in OF_TIEDOWN for one in now.facts)
+        ):
             return False
         return not (now.head is None and now.ref in {"all", "both"} and not now.facts)
 
@@ -286,15 +338,25 @@ class _Gatherer:
 
     def _take(self, at: int, piece: Piece) -> None:  # noqa: C901, PLR0912, PLR0915 - one branch a sort of piece reads best in one place
         now, sort = self._now, piece.sort
-        if piece.sort == "pron" and piece.key == "one" and now.head is None and now.number is None and any(one.sort in {"metal", "eye"} for one in now.facts):
-            now.head = Piece(Sense("coil", "coil"), piece.start, piece.end, frozenset({"coil", "coil.coil"}))  # "the aluminum one"
+        if (
+            piece.sort == "pron"
+            and piece.key == "one"
+            and now.head is None
+            and now.number is None
+            and any(one.sort in {"metal", "eye"} for one in now.facts)
+        ):
+            now.head = Piece(
+                Sense("coil", "coil"), piece.start, piece.end, frozenset({"coil", "coil.coil"})
+            )  # "the aluminum one"
             now.indefinite |= self._det == "a"
             now.definite |= self._det == "the"
             now.covers(piece)
         elif self._counts(piece):
             self._count(at, piece)
         elif sort == "up" and now.number is not None and now.head is None:
-            now.facts.append(Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"})))  # "two up, two back"
+            now.facts.append(
+                Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"}))
+            )  # "two up, two back"
             now.covers(piece)
         elif sort == "weight":
             mark = self._as_mark(at)
@@ -316,10 +378,29 @@ class _Gatherer:
             now.covers(piece)
             now.each |= self._for_each and now.sort == "kind" and now.number is not None
             self._det, self._apart = "", False
-        elif sort in OF_TIEDOWN or sort in {"eye", "metal", "row", "blocked", "unblocked", "length", "place", "ondeck", "nailed", "deck", "measure", "yard", "held", "number", "eyeword", "again"}:
+        elif sort in OF_TIEDOWN or sort in {
+            "eye",
+            "metal",
+            "row",
+            "blocked",
+            "unblocked",
+            "length",
+            "place",
+            "ondeck",
+            "nailed",
+            "deck",
+            "measure",
+            "yard",
+            "held",
+            "number",
+            "eyeword",
+            "again",
+        }:
             now.facts.append(piece)
             now.covers(piece)
-            now.definite |= now.head is None and sort in {"place", "nth"} and any("'the'" in part.names for part in piece.parts)
+            now.definite |= (
+                now.head is None and sort in {"place", "nth"} and any("'the'" in part.names for part in piece.parts)
+            )
             if self._words[piece.start] in {"a", "an"}:  # "a half inch chain" is one
                 self._det = "a"
             self._apart = False
@@ -330,7 +411,11 @@ class _Gatherer:
             now.marks.append(piece)
             now.covers(piece)
         elif sort == "ref":
-            now.ref = piece.key if not (piece.key == "them" and now.number is not None and now.head is not None) else now.ref or "them"
+            now.ref = (
+                piece.key
+                if not (piece.key == "them" and now.number is not None and now.head is not None)
+                else now.ref or "them"
+            )
             if any("all.both" in part.names for part in piece.parts):
                 now.ref = "both"
             now.covers(piece)
@@ -363,7 +448,10 @@ class _Gatherer:
             self._deny(at, piece)
         elif sort == "vague":
             self._vague = at
-        elif sort == "and" or (sort == "prep" and {one.sort for one in now.facts} & {"pull", "place", "over", "through", "path", "each_way"}):
+        elif sort == "and" or (
+            sort == "prep"
+            and {one.sort for one in now.facts} & {"pull", "place", "over", "through", "path", "each_way"}
+        ):
             self._apart = True
         if not now.empty:
             now.verb = now.verb or self._verb
@@ -378,12 +466,14 @@ class _Gatherer:
     def _deny(self, at: int, piece: Piece) -> None:
         """Take a "no" before a number, a way or a pronoun as the correction that it is, before a noun as a denial."""
         after, now = self._next(at), self._now
-        last = after is None or after.breaks
+        last = after is None or (after.breaks and after.sort not in {"num", "weight"})  # "no, six" corrects
         if last and now.sort in {"mats", "counted", "cradle", "pallet", "kind"} and now.number is None:
             now.denied = True  # "mats, no", "the mats also not"
             self._used.add(at)
             return
-        noun = after is not None and (is_head(after) or after.sort in _DENIABLE or ("'a'" in after.names or "'any'" in after.names))
+        noun = after is not None and (
+            is_head(after) or after.sort in _DENIABLE or ("'a'" in after.names or "'any'" in after.names)
+        )
         if "'no'" in piece.names and not noun and not last:
             self._verb, self._cued = "fix", True
         else:
@@ -393,8 +483,15 @@ class _Gatherer:
     def _paired(self, at: int) -> bool:
         """Return whether a number is told twice, for each of two ways: "four and four", "two and two front and rear"."""
         behind = self._pieces[at + 1 : at + 4]
-        same = len(behind) > 1 and "and" in behind[0].names and behind[1].sort == "num" and behind[1].value == self._pieces[at].value
-        return same and (len(behind) == 2 or behind[2].breaks or behind[2].sort in {"each_way", "lengthways", "front", "place"})  # noqa: PLR2004 - nothing behind the two
+        same = (
+            len(behind) > 1
+            and "and" in behind[0].names
+            and behind[1].sort == "num"
+            and behind[1].value == self._pieces[at].value
+        )
+        return same and (
+            len(behind) == 2 or behind[2].breaks or behind[2].sort in {"each_way", "lengthways", "front", "place"}
+        )
 
     def _count(self, at: int, piece: Piece) -> None:
         now, after = self._now, self._next(at)

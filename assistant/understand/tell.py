@@ -11,18 +11,25 @@ from assistant.phrase.slots import Length, Weight
 from assistant.phrase.tokens import Token
 from assistant.phrase.units import factor
 from assistant.understand.heard import Lost
-from assistant.understand.lexicon import Sense
 from assistant.understand.phrases import OF_TIEDOWN, TRADE_COIL, Phrase, thousands
 from assistant.understand.scan import Piece
 
 _FORWARD = "Forward and rearward are taken as the movement that a tiedown keeps the load from."
 _SIDEWAYS = "Left and right are taken as the movement that a tiedown keeps the load from."
-_TAKEN = {"timbers": "Timbers without a number are taken as two.", "wedges": "Wedges without a number are taken as two."}
+_TAKEN = {
+    "timbers": "Timbers without a number are taken as two.",
+    "wedges": "Wedges without a number are taken as two.",
+}
 _RATED = {"binder": "binder_lb", "hook": "hook_lb", "winch": "winch_lb", "anchor": "anchor_lb"}
 _PLURAL_ARTICLES = frozenset({"beam", "plate", "pipe"})
 _MOST_MARKED = 10_000
 """A tag that says less may be a strap's as well as a coil's [lb]; common practice, no source."""
-_BORNE_BY = {"measure": {"", "coil", "article", "counted", "part"}, "eyeword": {""}, "length": {"", "article", "part", "coil"}, "nth": {"", "coil", "kind"}}
+_BORNE_BY = {
+    "measure": {"", "coil", "article", "counted", "part"},
+    "eyeword": {""},
+    "length": {"", "article", "part", "coil"},
+    "nth": {"", "coil", "kind"},
+}
 """Facts that only some nouns can have."""
 _HOW = frozenset({"through", "path", "crossed"})
 _RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
@@ -39,7 +46,15 @@ class Told:
 class Teller(Page):
     """Takes the phrases of one utterance, clause after clause."""
 
-    def __init__(self, definitions: str, tokens: Sequence[Token], kinds_on: frozenset[Kind] = frozenset(), skip: frozenset[int] = frozenset(), *, coils_on: int = 0) -> None:
+    def __init__(
+        self,
+        definitions: str,
+        tokens: Sequence[Token],
+        kinds_on: frozenset[Kind] = frozenset(),
+        skip: frozenset[int] = frozenset(),
+        *,
+        coils_on: int = 0,
+    ) -> None:
         super().__init__(definitions, tokens)
         self._kinds_on = kinds_on
         self._skip = skip
@@ -63,7 +78,9 @@ class Teller(Page):
     @property
     def uncounted_kind(self) -> str:
         """What was told of without a number, in words; "" where nothing was."""
-        waiting = [noun.kind for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.count is None and noun.kind]
+        waiting = [
+            noun.kind for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.count is None and noun.kind
+        ]
         return f"{waiting[-1].value}s" if self.uncounted and waiting else ""
 
     @property
@@ -101,7 +118,9 @@ class Teller(Page):
                 weight = piece.value
                 if weight.maybe:
                     assumed = f"I take “{self.words(piece.start, piece.end)}” as {weight.maybe:,.0f} lb."
-                    phrase.weights[at] = piece._replace(value=weight._replace(pounds=weight.maybe, maybe=0.0, assumed=assumed))
+                    phrase.weights[at] = piece._replace(
+                        value=weight._replace(pounds=weight.maybe, maybe=0.0, assumed=assumed)
+                    )
 
     def take(self, told: Sequence[Phrase], hint: Kind | None = None) -> None:
         """Take the phrases of one clause that tells."""
@@ -127,7 +146,13 @@ class Teller(Page):
 
     def _how_of_last(self, told: Sequence[Phrase]) -> None:
         """Take how the last ones run as told of all: "two forward and two rearward through the eye"; owned up to."""
-        parts = [phrase for phrase in told if phrase.head is None and phrase.number is not None and any(piece.sort in {"pull", "place"} for piece in phrase.facts)]
+        parts = [
+            phrase
+            for phrase in told
+            if phrase.head is None
+            and phrase.number is not None
+            and any(piece.sort in {"pull", "place"} for piece in phrase.facts)
+        ]
         how = [[piece for piece in phrase.facts if piece.sort in {"through", "path", "crossed"}] for phrase in parts]
         if len(parts) > 1 and how[-1] and not any(how[:-1]):
             for phrase in parts[:-1]:
@@ -142,7 +167,11 @@ class Teller(Page):
             number = next((phrase.number for phrase in told if phrase.number is not None), None)
             facts = [piece for phrase in told for piece in phrase.facts]
             if number is not None:
-                self._add(Draft("tiedowns", "fix", number, Kind(kinds[0].head.key_of("kind")), self._tie_facts(Phrase(), facts)))  # type: ignore[union-attr]
+                self._add(
+                    Draft(
+                        "tiedowns", "fix", number, Kind(kinds[0].head.key_of("kind")), self._tie_facts(Phrase(), facts)
+                    )
+                )  # type: ignore[union-attr]
             return number is not None
         if not kinds or len(kinds) > 2:  # noqa: PLR2004 - one goes, one comes
             return False
@@ -157,20 +186,40 @@ class Teller(Page):
         self._verb = {"fix": "fix", "add": "add", "remove": "remove", "swap": "swap"}.get(phrase.verb, "state")
         if phrase.more and self._verb == "state":
             self._verb = "add"
-        if phrase.only and self._verb == "state" and phrase.number is not None and phrase.sort == "kind" and self._kinds_on:
+        if (
+            phrase.only
+            and self._verb == "state"
+            and phrase.number is not None
+            and phrase.sort == "kind"
+            and self._kinds_on
+        ):
             self._verb = "fix"
         self._fixing = self._verb == "fix"
         self.drafts.fix |= self._fixing
-        if self._fixing and phrase.cued and not phrase.denied and self._last_weights and (phrase.weights or phrase.number is not None):
+        if (
+            self._fixing
+            and phrase.cued
+            and not phrase.denied
+            and self._last_weights
+            and (phrase.weights or phrase.number is not None)
+        ):
             self._last_weights.pop()
         noun = self._noun
-        if self._fixing and noun and noun.noun == "coils" and not (noun.weights or noun.facts or noun.count) and not phrase.head:
+        if (
+            self._fixing
+            and noun
+            and noun.noun == "coils"
+            and not (noun.weights or noun.facts or noun.count)
+            and not phrase.head
+        ):
             noun.verb = "fix"
         self._last_weights = None
 
     def _inside(self, phrase: Phrase) -> bool:
         """Return whether a word nobody knows stands inside the phrase: before its head, behind its first piece."""
-        return phrase.head is not None and any(phrase.start <= word.start < phrase.head.start for word in phrase.unknown)
+        return phrase.head is not None and any(
+            phrase.start <= word.start < phrase.head.start for word in phrase.unknown
+        )
 
     def _lose(self, phrase: Phrase, why: str, word: str = "") -> None:
         self.lost.append(Lost(phrase.start, phrase.end, why, word, phrase.sort))
@@ -317,7 +366,7 @@ class Teller(Page):
 
     # ---- tiedowns
 
-    def _tie(self, phrase: Phrase) -> None:  # noqa: C901, PLR0911, PLR0912 - the ways to speak of tiedowns read best in one place
+    def _tie(self, phrase: Phrase) -> None:
         word = phrase.head.key_of("kind") if phrase.head else ""
         kind = Kind(word) if word else None
         facts = self._tie_facts(phrase, phrase.facts)
@@ -346,7 +395,9 @@ class Teller(Page):
                 return
             if self._restated(count, kind, facts, phrase):
                 return
-            self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite)
+            self._new(
+                count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite
+            )
             return
         self._those(phrase, kind, facts)
 
@@ -358,8 +409,24 @@ class Teller(Page):
         else:
             self._lose(phrase, "not placed")
 
-    def _new(self, count: int, kind: Kind | None, facts: dict[str, Any], *, each: bool = False, plural: bool = True, total: bool = False, definite: bool = False) -> None:
-        if self._fixing and self._tiedown and self._noun is self._tiedown and self._tiedown.verb not in {"remove", "fix"} and not (kind is not self._tiedown.kind and self._kinds_on):
+    def _new(
+        self,
+        count: int,
+        kind: Kind | None,
+        facts: dict[str, Any],
+        *,
+        each: bool = False,
+        plural: bool = True,
+        total: bool = False,
+        definite: bool = False,
+    ) -> None:
+        if (
+            self._fixing
+            and self._tiedown
+            and self._noun is self._tiedown
+            and self._tiedown.verb not in {"remove", "fix"}
+            and not (kind is not self._tiedown.kind and self._kinds_on)
+        ):
             old = self._tiedown
             kept = {key: value for key, value in old.facts.items() if kind is old.kind or key not in MADE_OF}
             old.count, old.kind, old.plural = count, kind or old.kind, plural
@@ -377,7 +444,11 @@ class Teller(Page):
 
     def _restated(self, count: int, kind: Kind | None, facts: dict[str, Any], phrase: Phrase) -> bool:
         """Return whether a number sums up what was told before in the same breath: "two each way, so four chains"."""
-        told = [noun.count or 0 for noun in self.drafts.nouns if noun.noun == "tiedowns" and noun.kind is kind and noun.verb != "remove"]
+        told = [
+            noun.count or 0
+            for noun in self.drafts.nouns
+            if noun.noun == "tiedowns" and noun.kind is kind and noun.verb != "remove"
+        ]
         return len(told) > 1 and sum(told) == count and not facts and not phrase.more and self._verb == "state"
 
     def _no_tie(self, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
@@ -423,15 +494,40 @@ class Teller(Page):
             draft = self._add(Draft("tiedowns", "fix", kind=kind, facts=facts))
             self._tiedown, self._facts = draft, draft.facts
             return
-        if not there and phrase.ref != "part" and not phrase.definite and (phrase.each or self._plural(phrase)) and kind and facts:
+        if (
+            not there
+            and phrase.ref != "part"
+            and not phrase.definite
+            and (phrase.each or self._plural(phrase))
+            and kind
+            and facts
+        ):
             self.uncounted = True
-        if not there and not self._plural(phrase) and not phrase.definite and kind and not phrase.ref and not phrase.each and facts:
+        if (
+            not there
+            and not self._plural(phrase)
+            and not phrase.definite
+            and kind
+            and not phrase.ref
+            and not phrase.each
+            and facts
+        ):
             self._new(1, kind, facts, plural=False)
             return
         if not there and kind and not phrase.definite and not phrase.ref:
             self.uncounted = True
         only, made = self._which(phrase, facts)
-        draft = self._add(Draft("tiedowns", self._verb if self._verb in {"state", "fix"} else "state", kind=kind, plural=self._plural(phrase), only=only, made=made, facts=facts))
+        draft = self._add(
+            Draft(
+                "tiedowns",
+                self._verb if self._verb in {"state", "fix"} else "state",
+                kind=kind,
+                plural=self._plural(phrase),
+                only=only,
+                made=made,
+                facts=facts,
+            )
+        )
         draft.there = phrase.definite
         self._tiedown, self._facts = draft, draft.facts
 
@@ -454,7 +550,9 @@ class Teller(Page):
     def _plural(self, phrase: Phrase) -> bool:
         if phrase.head is None:
             return True
-        return self._tokens[phrase.head.end - 1].word.endswith("s") or self._tokens[phrase.head.end - 1].word == "webbing"
+        return (
+            self._tokens[phrase.head.end - 1].word.endswith("s") or self._tokens[phrase.head.end - 1].word == "webbing"
+        )
 
     def _each_way(self, count: int, kind: Kind | None, facts: dict[str, Any]) -> None:
         facts = {key: value for key, value in facts.items() if key != "pulls"}
@@ -465,8 +563,12 @@ class Teller(Page):
 
     # ---- facts and numbers without a noun
 
-    def _headless(self, phrase: Phrase) -> None:  # noqa: C901, PLR0911, PLR0912 - the ways to leave a noun out read best in one place
-        if phrase.ref in {"other", "rest", "half", "same"} and phrase.number is None and not (phrase.facts or phrase.weights):
+    def _headless(self, phrase: Phrase) -> None:  # noqa: C901, PLR0912 - the ways to leave a noun out read best in one place
+        if (
+            phrase.ref in {"other", "rest", "half", "same"}
+            and phrase.number is None
+            and not (phrase.facts or phrase.weights)
+        ):
             self._lose(phrase, "not placed")
             return
         self._others(phrase)
@@ -482,8 +584,15 @@ class Teller(Page):
         measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
         if measure and self._measure(phrase, measure):
             return
-        place = next((piece for piece in phrase.facts if piece.sort == "place" and piece.key in {"front", "rear"}), None)
-        if place is not None and (phrase.one or (phrase.definite and phrase.number is None)) and (phrase.weights or coil_facts) and not facts.keys() - {"pulls"}:
+        place = next(
+            (piece for piece in phrase.facts if piece.sort == "place" and piece.key in {"front", "rear"}), None
+        )
+        if (
+            place is not None
+            and (phrase.one or (phrase.definite and phrase.number is None))
+            and (phrase.weights or coil_facts)
+            and not facts.keys() - {"pulls"}
+        ):
             self._placed_coil(place, phrase)
             return
         if nth is not None and phrase.number is not None and phrase.number in TRADE_COIL and not phrase.weights:
@@ -555,7 +664,14 @@ class Teller(Page):
         if phrase.fewer:
             self.drafts.fewer.append(number)
             return
-        if phrase.ref == "them" and not facts and self._tiedown is None and not self._kinds_on and not self._coils_on and number > 1:
+        if (
+            phrase.ref == "them"
+            and not facts
+            and self._tiedown is None
+            and not self._kinds_on
+            and not self._coils_on
+            and number > 1
+        ):
             draft = self._add(Draft("coils", "state", count=number))
             draft.unnamed = True
             self._last_weights = draft.weights
@@ -570,7 +686,9 @@ class Teller(Page):
             self._last_weights = self.drafts.numbers
             return
         made = facts.keys() & MADE_OF
-        if (phrase.ref in {"all", "both"} or (phrase.each and phrase.ref == "them")) and not (made and not self._kinds_on and self._tiedown is None):
+        if (phrase.ref in {"all", "both"} or (phrase.each and phrase.ref == "them")) and not (
+            made and not self._kinds_on and self._tiedown is None
+        ):
             self._all_of(number)
             self._tell_everyone(facts)
             return
@@ -578,7 +696,9 @@ class Teller(Page):
             self._lose(phrase, "not placed")
             return
         full = self._tiedown is not None and (self._tiedown.count or 0) <= sum(count for count, _ in self._tiedown.some)
-        fresh = (self._tiedown is None and not self._kinds_on) or (self._tiedown is not None and full and "grade" in facts)
+        fresh = (self._tiedown is None and not self._kinds_on) or (
+            self._tiedown is not None and full and "grade" in facts
+        )
         if made and fresh and phrase.ref != "part" and ("grade" in facts or facts.keys() - made or "size_in" in facts):
             self._new(number, Kind.CHAIN, facts)
             return
@@ -600,7 +720,12 @@ class Teller(Page):
         if self._tiedown is None and not self._kinds_on and not self._made_alone(facts):
             self._lose(phrase, "not placed")
             return
-        if phrase.facts and all(piece.sort == "place" for piece in phrase.facts) and not phrase.ref and self._last_sort != "kind":
+        if (
+            phrase.facts
+            and all(piece.sort == "place" for piece in phrase.facts)
+            and not phrase.ref
+            and self._last_sort != "kind"
+        ):
             self.drafts.assumed.append("Where it stands is not kept.")
             return
         match phrase.ref:
@@ -636,7 +761,9 @@ class Teller(Page):
     def _made_alone(self, facts: dict[str, Any]) -> bool:
         """Return whether chains are told of by what they are made of, and their number comes later: "half inch seventies"."""
         fraction = 0 < facts.get("size_in", 1) < 1
-        return self._tiedown is None and not self._kinds_on and (fraction or "grade" in facts) and not facts.keys() & _RUN
+        return (
+            self._tiedown is None and not self._kinds_on and (fraction or "grade" in facts) and not facts.keys() & _RUN
+        )
 
     def _not_so_made(self, phrase: Phrase, facts: dict[str, Any]) -> None:
         """Take "not three eighths" as what it was before, where it is put right; hold every other denial."""
@@ -678,14 +805,20 @@ class Teller(Page):
                 case "ondeck":
                     self._support({"on_deck": piece.key == "yes"})
                 case "nailed":
-                    self._support({"nailed_only": piece.key != "no"} | ({"cradle": True} if piece.key == "cradle" else {}))
+                    self._support(
+                        {"nailed_only": piece.key != "no"} | ({"cradle": True} if piece.key == "cradle" else {})
+                    )
                 case "held":
                     self._support({"held": True})
                 case "yard":
                     self.drafts.yard = piece.key == "yard"
                 case "length" if isinstance(piece.value, Length):
                     self._long(phrase, piece.value)
-        if phrase.sort in {"counted", "mats", "cradle", "pallet", "kind"} and phrase.weights and not (phrase.sort == "pallet" and phrase.number is not None):
+        if (
+            phrase.sort in {"counted", "mats", "cradle", "pallet", "kind"}
+            and phrase.weights
+            and not (phrase.sort == "pallet" and phrase.number is not None)
+        ):
             self._weigh(phrase, None)
 
     def _long(self, phrase: Phrase, length: Length) -> None:
@@ -768,7 +901,9 @@ class Teller(Page):
                 self.drafts.denied.append(weight.pounds)
                 self.drafts.fix = True
             elif phrase.vague:
-                self.drafts.clash = f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
+                self.drafts.clash = (
+                    f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
+                )
             elif phrase.total:
                 self._together(weight)
             elif phrase.indefinite and self._weighed_coil():
@@ -795,12 +930,16 @@ class Teller(Page):
         return any(noun.noun == "coils" and noun.weights for noun in self.drafts.nouns)
 
     def _is_tag(self, phrase: Phrase) -> bool:
-        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
+        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(
+            mark.sort == "papers" for mark in phrase.marks
+        )
         return tag and self._noun is not None and self._noun is self._tiedown
 
     def _is_some_tag(self, phrase: Phrase, weight: Weight) -> bool:
         """Return whether a tag says so little that it may be a strap's, and no coil was just told."""
-        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(mark.sort == "papers" for mark in phrase.marks)
+        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(
+            mark.sort == "papers" for mark in phrase.marks
+        )
         return tag and weight.pounds < _MOST_MARKED and not (self._noun and self._noun.noun == "coils")
 
     def _nth_coil(self, nth: Piece, phrase: Phrase) -> None:
@@ -839,10 +978,22 @@ class Teller(Page):
         if any(piece.sort == "again" for piece in phrase.facts):
             self.drafts.same_again = True
             return
-        if phrase.number is not None and phrase.number in TRADE_COIL and not phrase.weights and not self._plural(phrase):
+        if (
+            phrase.number is not None
+            and phrase.number in TRADE_COIL
+            and not phrase.weights
+            and not self._plural(phrase)
+        ):
             phrase.weights.append(thousands(phrase.number or 0, phrase.start, phrase.end))
             phrase.number = None
-        place = next((piece for piece in phrase.facts if piece.sort == "place" and phrase.head and piece.start < phrase.head.start), None)
+        place = next(
+            (
+                piece
+                for piece in phrase.facts
+                if piece.sort == "place" and phrase.head and piece.start < phrase.head.start
+            ),
+            None,
+        )
         draft = self._add(Draft("coils", self._verb, count=phrase.number))
         if place is not None and phrase.number is None and not phrase.indefinite:
             draft.nth, draft.count = (1 if place.key == "front" else -2), None
@@ -859,7 +1010,9 @@ class Teller(Page):
         if phrase.total and weights:
             weights = [self._each({"count": phrase.number or 1, "weight": weights[0]})["weight"]]
         if phrase.vague and weights:
-            self.drafts.clash = f"I heard about {weights[0].pounds:,.0f} pounds. Say the figure on the tag or the papers."
+            self.drafts.clash = (
+                f"I heard about {weights[0].pounds:,.0f} pounds. Say the figure on the tag or the papers."
+            )
         if phrase.each and weights:
             for noun in told_before:
                 noun.weights += [] if noun.weights else weights[:1]
@@ -891,7 +1044,9 @@ class Teller(Page):
         plural = self._plural(phrase)
         count = phrase.number or 1
         if phrase.number is None and plural and name in _PLURAL_ARTICLES:
-            self.drafts.assumed.append(f"{name.capitalize()}s without a number are taken as one piece, with that weight in all.")
+            self.drafts.assumed.append(
+                f"{name.capitalize()}s without a number are taken as one piece, with that weight in all."
+            )
         draft = self._add(Draft("articles", self._verb, count=count, facts={"name": name}))
         draft.there = phrase.definite or (phrase.number is None and not phrase.indefinite and not phrase.more)
         lengths = [piece for piece in phrase.facts if piece.sort == "length"]
@@ -908,7 +1063,11 @@ class Teller(Page):
         self._also_of_ties(phrase)
 
     def _rest_on(self, phrase: Phrase) -> None:
-        if phrase.sort == "pallet" and (phrase.holds or (phrase.weights and phrase.number is not None)) and not phrase.denied:
+        if (
+            phrase.sort == "pallet"
+            and (phrase.holds or (phrase.weights and phrase.number is not None))
+            and not phrase.denied
+        ):
             self._article(phrase)
             return
         if phrase.each_side:
@@ -928,7 +1087,7 @@ class Teller(Page):
             self.drafts.taken.pop(key, None)
         if sort != "counted":
             self._support({key: there})
-        elif phrase.more or self._verb in {"add", "remove"} and phrase.number is not None:
+        elif phrase.more or (self._verb in {"add", "remove"} and phrase.number is not None):
             sign = -1 if self._verb == "remove" or phrase.fewer else 1
             self._more({"counted": key, "count": phrase.number or 1}, sign=sign)
             self.drafts.adds |= {key} if self._verb == "add" and not phrase.more else set()
@@ -971,8 +1130,14 @@ class Teller(Page):
             inches = next(piece for piece in phrase.facts if piece.sort in {"inches", "size"})
             value = self._inches(inches)
             self._of_tiedown({"take_up_in": value})
-        elif part == "binder" and any(piece.sort in {"inches", "size"} for piece in phrase.facts) and phrase.number is None:
-            self._of_tiedown({"take_up_in": self._inches(next(piece for piece in phrase.facts if piece.sort in {"inches", "size"}))})
+        elif (
+            part == "binder"
+            and any(piece.sort in {"inches", "size"} for piece in phrase.facts)
+            and phrase.number is None
+        ):
+            self._of_tiedown(
+                {"take_up_in": self._inches(next(piece for piece in phrase.facts if piece.sort in {"inches", "size"}))}
+            )
         elif part in {"binder", "hook", "winch", "anchor"} and not phrase.denied:
             self.drafts.assumed.append("Binders are taken as part of their chains.")
             self._also_of_ties(phrase)
@@ -990,7 +1155,11 @@ class Teller(Page):
     def finish(self) -> Told:
         """Return all that was told."""
         self.drafts.nouns = [noun for noun in self.drafts.nouns if not any(noun is one for one in self._counted)]
-        if len(self.drafts.weights) > 1 and not any(noun.noun in {"coils", "articles"} for noun in self.drafts.nouns) and not self.drafts.fix:
+        if (
+            len(self.drafts.weights) > 1
+            and not any(noun.noun in {"coils", "articles"} for noun in self.drafts.nouns)
+            and not self.drafts.fix
+        ):
             self._coils_by_weight()
         for noun in self.drafts.nouns:
             if self.drafts.denied and noun.verb == "state":
