@@ -26,7 +26,7 @@ class Instead(NamedTuple):
 
 def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -> Instead | None:
     """Return what was held with a number told in place of the doubted one; None where something else was said."""
-    offered = chosen(heard, question)
+    offered = chosen(heard, question, kit)
     if offered:
         return offered._replace(sure=not unsure)
     told = _told(heard)
@@ -61,13 +61,13 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
     return Instead(_put(question, part), " ".join(put), sure and not unsure)
 
 
-def chosen(heard: Heard, question: Question) -> Instead | None:
+def chosen(heard: Heard, question: Question, kit: Kit) -> Instead | None:
     """Return what a question offers if somebody says that, or "the other one"; None where something else was said."""
-    if not question.offers or heard.left_over:
+    named = "other_one" in kit.understander.whole(heard)
+    if not question.offers or (heard.left_over and not named):
         return None
     told = _told(heard)
     spoken = [token.word for part in told for token in heard.tokens[part.start : part.end]]
-    named = [part.name for part in told] == ["other_one"]
     said = named or _without_articles(spoken) == _without_articles(question.offers.split())
     return Instead(question.other, question.offers, sure=True) if said else None
 

@@ -141,7 +141,7 @@ def _ask_whole(utterance: str, conversation: Conversation, kit: Kit) -> tuple[An
         answer = plain(utterance, "facts", conversation, f"I did not catch that. {open_one.text}")
         confirm = (open_one.part or open_one.doubted,) if open_one.doubted else ()
         return answer.model_copy(update={"confirm": confirm, "asks": (open_one.text,)}), conversation
-    put = chosen(kit.understander.hear(utterance), open_one) if open_one else None
+    put = chosen(kit.understander.hear(utterance), open_one, kit) if open_one else None
     if put:
         return ask_instead(utterance, conversation, put)
     said = (utterance,)

@@ -150,6 +150,8 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
         not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}
     ):
         return True
+    if told and names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3]):
+        return True
     if told and piece.key_of("have") == "there" and piece.end - piece.start > 1:
         return True
     if names & _ASKING and told:
@@ -187,6 +189,8 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     return False
 
 
+_BY = frozenset({"'use'", "'by'", "'under'", "'switch'", "'go'", "'change'"})
+"""Words before the rules to go by, behind what is told: "four chains, use canadian rules"."""
 _CUES = frozenset({"notyet", "whenever", "notnow", "elsewhere", "neg"})
 _OF_SUBJECT = frozenset(
     {
@@ -259,9 +263,10 @@ def _is_asked(part: Sequence[Piece], first: int) -> bool:
         and after is not None
         and after.sort in {"num", "kind", "det", "coil", "part", "who", "pron"}
     )
-    plain = part[first].names & {"'is'", "'are'"} and after is not None and after.sort in {"num", "det", "coil", "kind"}
+    # "is four chains on it" tells how many there are
+    plain = part[first].names & {"'is'", "'are'"} and after is not None and after.sort in {"num", "coil", "kind"}
     return subject and not (
-        plain and not any(piece.sort in {"verdict", "ask"} or "'or'" in piece.names for piece in part)
+        plain and not any(piece.sort in {"verdict", "ask", "fault"} or "'or'" in piece.names for piece in part)
     )
 
 

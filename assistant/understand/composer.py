@@ -126,6 +126,10 @@ class _Hearing:
         if asked is not None:
             self._fragments.append(Fragment(*asked))
             return
+        rules = [piece.key for piece in rest if piece.sort == "rules"]
+        if said.key == "check" and len(rules) == 1 and not about:  # "is this legal in canada"
+            self._fragments.append(Fragment("use_rules", {"rules": rules[0]}, clause.start, clause.end))
+            return
         self._fragments.append(Fragment(said.key, {}, clause.start, clause.end))
         for piece in rest:
             if self._words[piece.start] in self._alone:
@@ -169,6 +173,10 @@ class _Hearing:
         self._kind = self._tell(pieces, self._supposer, quiet=True)
 
     def _tell_or_hold(self, clause: Clause) -> None:
+        rules = order(clause, self._tokens) if any(piece.sort == "rules" for piece in clause.pieces) else None
+        if rules is not None:
+            self._fragments.append(Fragment(*rules))
+            return
         told, held = _split(clause)
         if held:
             self._lost.append(Lost(held[0].start, held[-1].end, clause.act.value))
@@ -260,13 +268,14 @@ class _Hearing:
         drafts = self._teller.finish().drafts
         supposed = self._supposer.finish().drafts if self._supposes else None
         fragments = tuple(sorted(self._fragments, key=lambda part: part.start))
+        self._lost += _cut_off(pieces)
         lost = tuple(sorted(self._lost))
         cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
         cost += _FILLED * sum(
             piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces
         )
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
-        unfinished = self._teller.uncounted or (
+        unfinished = bool(self._teller.uncounted or _cut_off(pieces)) or (
             last is not None
             and last.sort in _WAITS
             and any(piece.sort in {"num", "size", "weight", "coil", "kind", "grade", "eyeword"} for piece in pieces)
@@ -285,6 +294,18 @@ class _Hearing:
         )
 
 
+def _cut_off(pieces: Sequence[Piece]) -> list[Lost]:
+    """Return the number in which an utterance breaks off, "two forward and two": what it counts is still to come."""
+    if len(pieces) < _ENDS_IN or pieces[-1].sort != "num" or pieces[-1].breaks:
+        return []
+    before, joins = pieces[-3:-1]
+    cut = "and" in joins.names and before.sort in _COMPLETE
+    return [Lost(pieces[-1].start, pieces[-1].end, "cut off")] if cut else []
+
+
+_ENDS_IN = 3
+_COMPLETE = frozenset({"pull", "forward", "rear", "rearward", "kind", "coil", "through", "over", "path", "counted"})
+"""What is told whole behind a number, so that a number behind it begins something new."""
 _NAMES = {"kind": "tiedown", "anytie": "tiedown", "coil": "coil", "article": "article", "part": "part"}
 
 

@@ -306,6 +306,11 @@ def _rating(clause: Clause, tie: Phrase) -> Asked:
     return Asked("rating", _made_of(tie), clause.start, clause.end)
 
 
+_PASSING = frozenset({"num", "weight", "kind", "coil", "unknown", "ref", "neg", "elsewhere", "suppose"})
+"""Beside these a country is named in passing, and no rules are chosen: "my trailer was built in canada"."""
+_IS = frozenset({"'is'", "'was'"})
+
+
 def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
     """Return the order that a clause gives in words of its own: "say that back to me"."""
     words = [
@@ -314,7 +319,9 @@ def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
         if token.word not in {"so", "okay", "please", "now", "can", "could", "you"}
     ]
     rules = [piece for piece in clause.pieces if piece.sort == "rules"]
-    if len(rules) == 1 and not any(piece.sort in {"num", "weight", "kind", "coil"} for piece in clause.pieces):
+    passing = any(piece.sort in _PASSING and "'check'" not in piece.names for piece in clause.pieces)
+    passing |= bool(clause.pieces[0].names & _IS)
+    if len(rules) == 1 and not passing:
         return Asked("use_rules", {"rules": rules[0].key}, clause.start, clause.end)
     speaks = words[:1] and words[0] in {"say", "read", "repeat", "tell", "give", "run", "play"}
     if (
