@@ -1,5 +1,6 @@
 """Any text at all gets an answer in words, and what is not understood changes nothing."""
 
+from collections.abc import Callable
 import string
 
 import pytest
@@ -142,17 +143,13 @@ def test_absurd_number__is_said_back_and_not_taken(talk: Talk, said: str, heard:
      "four chains grade fifty", "four grade eight hundred chains", "coil is 72 inches od 8 wide",
      "forty coil 12 miles out", "fourty coil", "coil weighs thirtey thousand"],
 )  # fmt: skip
-def test_number_left_over__is_refused_and_never_dropped(talk: Talk, said: str) -> None:
-    answer, after = talk(said)
-    assert not answer.understood
-    assert after.load == Load()
+def test_number_left_over__is_never_dropped(let_pass: Callable[[str], bool], said: str) -> None:
+    assert not let_pass(said)
 
 
 @pytest.mark.parametrize("word", ["not", "isn't", "never", "except", "unless", "or", "between", "only"])
-def test_word_that_turns_the_sense__is_never_skipped(talk: Talk, word: str) -> None:
-    answer, after = talk(f"forty thousand pound coil {word} four chains")
-    assert not answer.understood
-    assert after.load == Load()
+def test_word_that_turns_the_sense__is_never_skipped(let_pass: Callable[[str], bool], word: str) -> None:
+    assert not let_pass(f"forty thousand pound coil {word} four chains")
 
 
 @pytest.mark.parametrize(
