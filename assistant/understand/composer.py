@@ -257,8 +257,8 @@ class _Hearing:
 
     def heard(self, pieces: Sequence[Piece]) -> Heard:
         """Return all that was taken of the utterance, and what was not."""
-        drafts = self._teller.finish().drafts
-        supposed = self._supposer.finish().drafts if self._supposes else None
+        drafts = self._teller.finish()
+        supposed = self._supposer.finish() if self._supposes else None
         fragments = tuple(sorted(self._fragments, key=lambda part: part.start))
         lost = tuple(sorted(self._lost))
         cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
