@@ -12,7 +12,8 @@ from assistant.understand.frames import Asked, fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
 from assistant.understand.observe import Observation, observations
-from assistant.understand.phrases import Phrase, gathered, phrases
+from assistant.understand.phrase import Phrase
+from assistant.understand.phrases import gathered, phrases
 from assistant.understand.scan import Piece, Scanner
 from assistant.understand.tell import Teller
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from assistant.load.model import Kind
 from assistant.phrase.draft import Draft, Drafts
-from assistant.understand.phrases import Phrase
+from assistant.understand.phrase import Phrase
 from assistant.understand.told_bare import Bare
 
 

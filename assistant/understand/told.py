@@ -9,7 +9,7 @@ from assistant.phrase.slots import Length
 from assistant.phrase.tokens import Token
 from assistant.phrase.units import factor
 from assistant.understand.heard import Lost
-from assistant.understand.phrases import Phrase
+from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 
 _BORNE_BY = {

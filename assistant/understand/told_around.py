@@ -1,7 +1,7 @@
 """What stands beside any noun: rows, blocking, the deck, nails, the yard, and measures."""
 
 from assistant.phrase.slots import Length
-from assistant.understand.phrases import Phrase
+from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 from assistant.understand.told_weights import Weights
 

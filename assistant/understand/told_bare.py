@@ -5,7 +5,7 @@ from typing import Any
 from assistant.load.model import Kind
 from assistant.phrase.draft import Draft
 from assistant.phrase.page import MADE_OF
-from assistant.understand.phrases import OF_TIEDOWN, TRADE_COIL, Phrase, thousands
+from assistant.understand.phrase import OF_TIEDOWN, TRADE_COIL, Phrase, thousands
 from assistant.understand.told_tiedowns import Tiedowns
 
 _HOW = frozenset({"through", "path", "crossed"})

@@ -1,7 +1,7 @@
 """Coils, other cargo, what they rest on, and rated parts."""
 
 from assistant.phrase.draft import Draft
-from assistant.understand.phrases import TRADE_COIL, Phrase, thousands
+from assistant.understand.phrase import TRADE_COIL, Phrase, thousands
 from assistant.understand.told_around import Around
 
 _TAKEN = {

@@ -5,7 +5,7 @@ from typing import Any
 
 from assistant.phrase.slots import Weight
 from assistant.understand.heard import Lost
-from assistant.understand.phrases import OF_TIEDOWN, Phrase
+from assistant.understand.phrase import OF_TIEDOWN, Phrase
 from assistant.understand.scan import Piece
 from assistant.understand.told import Telling
 

@@ -5,7 +5,7 @@ from typing import Any
 from assistant.load.model import Kind
 from assistant.phrase.draft import Draft
 from assistant.phrase.page import MADE_OF
-from assistant.understand.phrases import Phrase
+from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 from assistant.understand.told_cargo import Cargo
 

@@ -2,7 +2,7 @@
 
 from assistant.phrase.draft import Draft
 from assistant.phrase.slots import Weight
-from assistant.understand.phrases import Phrase
+from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 from assistant.understand.told_facts import Facts
 
