@@ -245,7 +245,7 @@ class _Hearing:
                 self._lost.append(Lost(start, end, "denied"))
         elif one.name == "damaged front":
             drafts.front["damaged"] = True
-        elif one.name in _GROUPS and one.kind and one.count and teller.damages(one.kind, one.count):
+        elif one.name in _GROUPS and one.kind and one.many and teller.damages(one.kind, one.many):
             pass
         elif one.name:
             drafts.seen.append(one.name)

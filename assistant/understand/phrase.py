@@ -60,6 +60,10 @@ class Phrase:
         rated = any(mark.sort == "weight" for mark in self.marks)
         return self.number is None and self.head is None and not (self.facts or self.weights or self.ref or rated)
 
+    def first(self, *sorts: str) -> Piece | None:
+        """Return the first of its facts that is of one of these sorts."""
+        return next((piece for piece in self.facts if piece.sort in sorts), None)
+
     def covers(self, piece: Piece) -> None:
         """Let a piece be part of it."""
         self.start = piece.start if self.start < 0 else self.start

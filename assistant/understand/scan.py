@@ -111,7 +111,7 @@ class Scanner:
         slots, count = self._slots.on(tokens), len(tokens)
         best: list[tuple[float, Piece | None]] = [(0.0, None)] * (count + 1)
         for at in range(count - 1, -1, -1):
-            cheapest = (_UNKNOWN + best[at + 1][0], self._unknown(tokens, at))
+            cheapest: tuple[float, Piece | None] = (_UNKNOWN + best[at + 1][0], self._unknown(tokens, at))
             for cost, piece in self._starting(tokens, at, slots):
                 total = cost + best[piece.end][0]
                 if (at, piece.end) in barred:

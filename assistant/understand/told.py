@@ -78,6 +78,11 @@ class Telling(Page):
     def _lose(self, phrase: Phrase, why: str, word: str = "") -> None:
         self.lost.append(Lost(phrase.start, phrase.end, why, word, phrase.sort))
 
+    def _bring_in(self, draft: Draft) -> None:
+        """Add tiedowns, to which what follows belongs."""
+        self._tiedown = self._add(draft)
+        self._facts = draft.facts
+
     def _inches(self, piece: Piece) -> float:
         """Return a measure in inches."""
         if not isinstance(piece.value, Length):

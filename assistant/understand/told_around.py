@@ -6,6 +6,15 @@ from assistant.understand.scan import Piece
 from assistant.understand.told_weights import Weights
 
 
+def _stands(piece: Piece) -> dict[str, bool]:
+    """Return what is told of how a coil stands, by the names of the load's support."""
+    if piece.sort == "ondeck":
+        return {"on_deck": piece.key == "yes"}
+    if piece.sort == "held":
+        return {"held": True}
+    return {"nailed_only": piece.key != "no"} | ({"cradle": True} if piece.key == "cradle" else {})
+
+
 class Around(Weights):
     """Takes what is told beside a noun, whatever noun it is."""
 
@@ -15,27 +24,16 @@ class Around(Weights):
             match piece.sort:
                 case "row":
                     self.drafts.row = piece.key if piece.key in {"transverse", "lengthwise"} else "lengthwise"
-                case "blocked":
-                    self._blocked(piece.key, told=True)
-                case "unblocked":
-                    self._blocked(piece.key, told=False)
-                case "ondeck":
-                    self._support({"on_deck": piece.key == "yes"})
-                case "nailed":
-                    self._support(
-                        {"nailed_only": piece.key != "no"} | ({"cradle": True} if piece.key == "cradle" else {})
-                    )
-                case "held":
-                    self._support({"held": True})
+                case "blocked" | "unblocked":
+                    self._blocked(piece.key, told=piece.sort == "blocked")
+                case "ondeck" | "nailed" | "held":
+                    self._support(_stands(piece))
                 case "yard":
                     self.drafts.yard = piece.key == "yard"
                 case "length" if isinstance(piece.value, Length):
                     self._long(phrase, piece.value)
-        if (
-            phrase.sort in {"counted", "mats", "cradle", "pallet", "kind"}
-            and phrase.weights
-            and not (phrase.sort == "pallet" and phrase.number is not None)
-        ):
+        holds = phrase.sort == "pallet" and phrase.number is not None
+        if phrase.sort in {"counted", "mats", "cradle", "pallet", "kind"} and phrase.weights and not holds:
             self._weigh(phrase, None)
 
     def _long(self, phrase: Phrase, length: Length) -> None:

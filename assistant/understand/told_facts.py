@@ -9,6 +9,8 @@ from assistant.understand.phrase import OF_TIEDOWN, Phrase
 from assistant.understand.scan import Piece
 from assistant.understand.told import Telling
 
+RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
+"""How a tiedown runs, and not what it is."""
 _FORWARD = "Forward and rearward are taken as the movement that a tiedown keeps the load from."
 _SIDEWAYS = "Left and right are taken as the movement that a tiedown keeps the load from."
 

@@ -8,8 +8,10 @@ from assistant.phrase.page import MADE_OF
 from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 from assistant.understand.told_cargo import Cargo
+from assistant.understand.told_facts import RUN
 
-_RUN = frozenset({"pulls", "through", "place", "path", "crossed"})
+_TOLD_APART_BY = RUN - {"path"}
+"""What tells those apart that are taken off."""
 
 
 class Tiedowns(Cargo):
@@ -44,9 +46,7 @@ class Tiedowns(Cargo):
                 return
             if self._restated(count, kind, facts, phrase):
                 return
-            self._new(
-                count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total, definite=phrase.definite
-            )
+            self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total)
             return
         self._those(phrase, kind, facts)
 
@@ -67,7 +67,6 @@ class Tiedowns(Cargo):
         each: bool = False,
         plural: bool = True,
         total: bool = False,
-        definite: bool = False,
     ) -> None:
         if (
             self._fixing
@@ -82,8 +81,6 @@ class Tiedowns(Cargo):
             old.facts = self._facts = kept | facts
             return
         verb = "fix" if total and self._verb == "state" else self._verb
-        if definite and verb == "state" and self._tiedown is None and kind in self._kinds_on and facts:
-            verb = "state"
         draft = self._add(Draft("tiedowns", verb, count, kind, facts, plural=plural))
         draft.each = each
         if self._tiedown is None:
@@ -134,9 +131,9 @@ class Tiedowns(Cargo):
             return
         there = kind in self._kinds_on if kind else bool(self._kinds_on)
         if self._verb == "remove":
-            only = {key: facts[key] for key in ("pulls", "through", "place", "crossed") if key in facts}
-            made = {key: facts[key] for key in MADE_OF if key in facts}
-            self._add(Draft("tiedowns", "remove", kind=kind, plural=self._plural(phrase), only=only, made=made))
+            which = {key: value for key, value in facts.items() if key in _TOLD_APART_BY}
+            made = {key: value for key, value in facts.items() if key in MADE_OF}
+            self._add(Draft("tiedowns", "remove", kind=kind, plural=self._plural(phrase), only=which, made=made))
             return
         if not there and phrase.pron == "them" and self._kinds_on and kind:
             # "they're chains", where straps were told
@@ -189,7 +186,7 @@ class Tiedowns(Cargo):
         if not before or not behind:
             return {}, {}
         told = self._tie_facts(Phrase(), before)
-        only = {key: value for key, value in told.items() if key in _RUN}
+        only = {key: value for key, value in told.items() if key in RUN}
         made = {key: value for key, value in told.items() if key in MADE_OF}
         for key in (*only, *made):
             if facts.get(key) == told[key]:
