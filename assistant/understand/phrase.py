@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from assistant.load.model import Kind
 from assistant.phrase.slots import Weight
 from assistant.understand.lexicon import Sense
 from assistant.understand.scan import Piece
@@ -59,6 +60,17 @@ class Phrase:
         """Whether nothing was told by it."""
         rated = any(mark.sort == "weight" for mark in self.marks)
         return self.number is None and self.head is None and not (self.facts or self.weights or self.ref or rated)
+
+    @property
+    def kind(self) -> Kind | None:
+        """Which kind of tiedown its head is, None where it is none or does not say."""
+        word = self.head.key_of("kind") if self.head else ""
+        return Kind(word) if word else None
+
+    @property
+    def before_head(self) -> list[Piece]:
+        """What is told of it before its head."""
+        return [piece for piece in self.facts if self.head is not None and piece.start < self.head.start]
 
     def first(self, *sorts: str) -> Piece | None:
         """Return the first of its facts that is of one of these sorts."""

@@ -111,13 +111,13 @@ class Scanner:
         slots, count = self._slots.on(tokens), len(tokens)
         best: list[tuple[float, Piece | None]] = [(0.0, None)] * (count + 1)
         for at in range(count - 1, -1, -1):
-            cheapest: tuple[float, Piece | None] = (_UNKNOWN + best[at + 1][0], self._unknown(tokens, at))
-            for cost, piece in self._starting(tokens, at, slots):
-                total = cost + best[piece.end][0]
-                if (at, piece.end) in barred:
+            cheapest = (_UNKNOWN + best[at + 1][0], self._unknown(tokens, at))
+            for cost, known in self._starting(tokens, at, slots):
+                total = cost + best[known.end][0]
+                if (at, known.end) in barred:
                     continue
                 if total < cheapest[0]:
-                    cheapest = (total, piece)
+                    cheapest = (total, known)
             best[at] = cheapest
         found: list[Piece] = []
         at = 0

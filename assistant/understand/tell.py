@@ -67,19 +67,15 @@ class Teller(Bare):
             number = next((phrase.number for phrase in told if phrase.number is not None), None)
             facts = [piece for phrase in told for piece in phrase.facts]
             if number is not None:
-                self._add(
-                    Draft(
-                        "tiedowns", "fix", number, Kind(kinds[0].head.key_of("kind")), self._tie_facts(Phrase(), facts)
-                    )
-                )  # type: ignore[union-attr]
+                self._add(Draft("tiedowns", "fix", number, kinds[0].kind, self._tie_facts(Phrase(), facts)))
             return number is not None
         if not kinds or len(kinds) > 2:  # noqa: PLR2004 - one goes, one comes
             return False
         old, new = (kinds[0], kinds[-1]) if first == "swap" else (kinds[-1], kinds[0])
-        facts = self._tie_facts(new, new.facts) | {"kind": Kind(new.head.key_of("kind"))}  # type: ignore[union-attr]
-        facts |= {"count": new.number} if new.number is not None else {}
-        gone = Kind(old.head.key_of("kind")) if len(kinds) > 1 and old.head else None
-        self._add(Draft("tiedowns", "swap", kind=gone, facts=facts, plural=self._plural(old) if gone else True))
+        instead = self._tie_facts(new, new.facts) | {"kind": new.kind}
+        instead |= {"count": new.number} if new.number is not None else {}
+        gone = old.kind if len(kinds) > 1 else None
+        self._add(Draft("tiedowns", "swap", kind=gone, facts=instead, plural=self._plural(old) if gone else True))
         return True
 
     def _begin(self, phrase: Phrase) -> None:

@@ -1,6 +1,9 @@
 """Coils, other cargo, what they rest on, and rated parts."""
 
+from collections.abc import Sequence
+
 from assistant.phrase.draft import Draft
+from assistant.phrase.slots import Weight
 from assistant.understand.phrase import TRADE_COIL, Phrase, thousands
 from assistant.understand.told_around import Around
 
@@ -17,71 +20,67 @@ class Cargo(Around):
 
     def _coil(self, phrase: Phrase) -> None:
         self._others(phrase)
-        told_before = [noun for noun in self.drafts.nouns if noun.noun == "coils"]
-        if phrase.denied:
-            if phrase.weights or phrase.facts or phrase.number:
-                self._lose(phrase, "denied")
-            elif self._coils_on:
-                self._add(Draft("coils", "remove", count=None))
-            else:
-                self._lose(phrase, "denied")
+        if self._coil_of_those(phrase):
             return
-        if self._verb == "remove":
-            self._add(Draft("coils", "remove", count=phrase.number or 1, another=phrase.indefinite or phrase.one))
-            return
-        nth = next((piece for piece in phrase.facts if piece.sort == "nth"), None)
-        if nth is not None:
-            self._nth_coil(nth, phrase)
-            return
-        if any(piece.sort == "again" for piece in phrase.facts):
-            self.drafts.same_again = True
-            return
-        if (
-            phrase.number is not None
-            and phrase.number in TRADE_COIL
-            and not phrase.weights
-            and not self._plural(phrase)
-        ):
+        trade = phrase.number is not None and phrase.number in TRADE_COIL
+        if trade and not phrase.weights and not self._plural(phrase):
             phrase.weights.append(thousands(phrase.number or 0, phrase.start, phrase.end))
             phrase.number = None
-        place = next(
-            (
-                piece
-                for piece in phrase.facts
-                if piece.sort == "place" and phrase.head and piece.start < phrase.head.start
-            ),
-            None,
-        )
+        told_before = [noun for noun in self.drafts.nouns if noun.noun == "coils"]
         draft = self._add(Draft("coils", self._verb, count=phrase.number))
+        place = next((piece for piece in phrase.before_head if piece.sort == "place"), None)
         if place is not None and phrase.number is None and not phrase.indefinite:
-            draft.nth, draft.count = (1 if place.key == "front" else -2), None
+            draft.nth = 1 if place.key == "front" else -2
         draft.another = bool(told_before) and (phrase.indefinite or phrase.one or phrase.number is not None)
-        for piece in phrase.facts:
-            if piece.sort == "eye" and phrase.denied:
-                self.drafts.denied.append(piece.key)
-            elif piece.sort in {"eye", "metal"}:
-                draft.facts[piece.sort] = piece.key_of(piece.sort) or piece.key
-        measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
-        weights = [piece.value for piece in phrase.weights]
-        if measure is not None and not weights:
+        draft.facts |= {
+            piece.sort: piece.key_of(piece.sort) or piece.key
+            for piece in phrase.facts
+            if piece.sort in {"eye", "metal"}
+        }
+        measure = phrase.first("measure")
+        if measure is not None and not phrase.weights:
             self._measure(phrase, measure)
+        self._weigh_coils(draft, phrase, told_before)
+        if not told_before:
+            self._told_ahead(draft)
+        self._also_of_ties(phrase)
+
+    def _coil_of_those(self, phrase: Phrase) -> bool:
+        """Take a coil denied, taken off, pointed at or told again; False where coils are told by what they are."""
+        nth = phrase.first("nth")
+        if phrase.denied and (phrase.weights or phrase.facts or phrase.number or not self._coils_on):
+            self._lose(phrase, "denied")
+        elif phrase.denied:
+            self._add(Draft("coils", "remove", count=None))
+        elif self._verb == "remove":
+            self._add(Draft("coils", "remove", count=phrase.number or 1, another=phrase.indefinite or phrase.one))
+        elif nth is not None:
+            self._nth_coil(nth, phrase)
+        elif phrase.first("again"):
+            self.drafts.same_again = True
+        else:
+            return False
+        return True
+
+    def _weigh_coils(self, draft: Draft, phrase: Phrase, told_before: Sequence[Draft]) -> None:
+        """Put the weights told of coils on them: each one's, or a share of what they weigh together."""
+        weights: list[Weight] = [piece.value for piece in phrase.weights]
         if phrase.total and weights:
             weights = [self._each({"count": phrase.number or 1, "weight": weights[0]})["weight"]]
         if phrase.vague and weights:
-            self.drafts.clash = (
-                f"I heard about {weights[0].pounds:,.0f} pounds. Say the figure on the tag or the papers."
-            )
+            self._about(weights[0])
         if phrase.each and weights:
             for noun in told_before:
                 noun.weights += [] if noun.weights else weights[:1]
         draft.weights += weights
         self._last_weights = draft.weights
-        if not told_before:
-            draft.facts |= {key: value for key, value in self.drafts.coil_facts.items() if key not in draft.facts}
-            self.drafts.coil_facts = {}
-            if self.drafts.weights and not draft.weights:
-                draft.weights.append(self.drafts.weights.pop(0))
-        self._also_of_ties(phrase)
+
+    def _told_ahead(self, draft: Draft) -> None:
+        """Give the first coil what was told before any coil was named."""
+        draft.facts |= {key: value for key, value in self.drafts.coil_facts.items() if key not in draft.facts}
+        self.drafts.coil_facts = {}
+        if self.drafts.weights and not draft.weights:
+            draft.weights.append(self.drafts.weights.pop(0))
 
     def _article(self, phrase: Phrase) -> None:
         self.drafts.coil_facts.pop("metal", None)
@@ -112,48 +111,48 @@ class Cargo(Around):
         self._also_of_ties(phrase)
 
     def _rest_on(self, phrase: Phrase) -> None:
-        if (
-            phrase.sort == "pallet"
-            and (phrase.holds or (phrase.weights and phrase.number is not None))
-            and not phrase.denied
-        ):
+        loaded = phrase.holds or (phrase.weights and phrase.number is not None)
+        if phrase.sort == "pallet" and loaded and not phrase.denied:
             self._article(phrase)
             return
         if phrase.each_side:
             phrase.number = 2 * (phrase.number or 1)
         self._others(phrase)
-        sort = phrase.sort
-        key = phrase.head.key_of("counted") if sort == "counted" and phrase.head else sort
-        there = not phrase.denied and self._verb != "remove"
-        measure = next((piece for piece in phrase.facts if piece.sort == "measure"), None)
+        measure = phrase.first("measure")
         if measure is not None and self._measure(phrase, measure):
             return
+        key = phrase.head.key_of("counted") if phrase.sort == "counted" and phrase.head else phrase.sort
         rated = [mark for mark in phrase.marks if mark.sort == "weight"]
         if rated and key in {"bunks", "timbers"}:
             self._support({f"{key[:-1]}_rated_lb": rated[0].value.pounds})
         if phrase.denied:
             self.drafts.support.pop(key, None)  # "mats? there's no mats"
             self.drafts.taken.pop(key, None)
-        if sort != "counted":
+        there = not phrase.denied and self._verb != "remove"
+        if phrase.sort != "counted":
             self._support({key: there})
         elif phrase.more or (self._verb in {"add", "remove"} and phrase.number is not None):
-            sign = -1 if self._verb == "remove" or phrase.fewer else 1
-            self._more({"counted": key, "count": phrase.number or 1}, sign=sign)
-            self.drafts.adds |= {key} if self._verb == "add" and not phrase.more else set()
-        elif phrase.number is not None and phrase.denied:
-            self.drafts.denied.append(float(phrase.number))
-            self.drafts.fix = True
-        elif phrase.number is not None:
-            self._support({key: phrase.number})
-            self.drafts.counted = key
-        elif not there:
-            self._support({key: 0})
-        elif phrase.indefinite:
-            self._support({key: 1})
-            self.drafts.counted = key
+            self._more_or_fewer(key, phrase)
+        elif phrase.number is not None or phrase.indefinite or not there:
+            self._counted_at(key, phrase, there=there)
         elif not rated:
             self._uncounted(key)
         self._also_of_ties(phrase)
+
+    def _more_or_fewer(self, key: str, phrase: Phrase) -> None:
+        sign = -1 if self._verb == "remove" or phrase.fewer else 1
+        self._more({"counted": key, "count": phrase.number or 1}, sign=sign)
+        self.drafts.adds |= {key} if self._verb == "add" and not phrase.more else set()
+
+    def _counted_at(self, key: str, phrase: Phrase, *, there: bool) -> None:
+        if phrase.number is not None and phrase.denied:
+            self.drafts.denied.append(float(phrase.number))
+            self.drafts.fix = True
+        elif phrase.number is None and not there:
+            self._support({key: 0})
+        else:
+            self._support({key: 1 if phrase.number is None else phrase.number})
+            self.drafts.counted = key
 
     def _uncounted(self, key: str) -> None:
         if key == "bunks":
@@ -166,28 +165,18 @@ class Cargo(Around):
         part = phrase.head.key_of("part") if phrase.head else ""
         self._others(phrase)
         limits = [piece.value.pounds for piece in (*phrase.marks, *phrase.weights) if piece.sort == "weight"]
+        length, inches = phrase.first("length"), phrase.first("inches", "size")
         if limits and part in _RATED:
             self._part({"part": _RATED[part], "limit": limits[0]})
         elif limits and part == "front":
             self.drafts.front["rated_lb"] = limits[0]
-        elif part == "front" and any(piece.sort == "length" for piece in phrase.facts):
-            length = next(piece for piece in phrase.facts if piece.sort == "length")
+        elif part == "front" and length is not None:
             self.drafts.front["height_ft"] = length.value.feet(self._definitions)
         elif part == "threads" and phrase.number is not None:
             self._of_tiedown({"threads_left": float(phrase.number)})
-        elif part == "takeup" and any(piece.sort in {"inches", "size"} for piece in phrase.facts):
-            inches = next(piece for piece in phrase.facts if piece.sort in {"inches", "size"})
-            value = self._inches(inches)
-            self._of_tiedown({"take_up_in": value})
-        elif (
-            part == "binder"
-            and any(piece.sort in {"inches", "size"} for piece in phrase.facts)
-            and phrase.number is None
-        ):
-            self._of_tiedown(
-                {"take_up_in": self._inches(next(piece for piece in phrase.facts if piece.sort in {"inches", "size"}))}
-            )
-        elif part in {"binder", "hook", "winch", "anchor"} and not phrase.denied:
+        elif inches is not None and (part == "takeup" or (part == "binder" and phrase.number is None)):
+            self._of_tiedown({"take_up_in": self._inches(inches)})
+        elif part in _RATED and not phrase.denied:
             self.drafts.assumed.append("Binders are taken as part of their chains.")
             self._also_of_ties(phrase)
         else:

@@ -73,7 +73,8 @@ class Facts(Telling):
     def _two_at_once(self, phrase: Phrase) -> None:
         """Refuse two things told of the same tiedowns of which one excludes the other."""
         if not self._fixing:
-            self.drafts.clash = f"I heard two things of the same tiedowns in “{self.words(phrase.start, phrase.end)}”. Say how many run each way."
+            said = self.words(phrase.start, phrase.end)
+            self.drafts.clash = f"I heard two things of the same tiedowns in “{said}”. Say how many run each way."
 
     def _what_mark(self, phrase: Phrase) -> str:
         sorts = {mark.sort for mark in phrase.marks}

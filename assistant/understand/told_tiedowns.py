@@ -18,8 +18,7 @@ class Tiedowns(Cargo):
     """Takes the phrases of which the noun is a tiedown."""
 
     def _tie(self, phrase: Phrase) -> None:
-        word = phrase.head.key_of("kind") if phrase.head else ""
-        kind = Kind(word) if word else None
+        kind = phrase.kind
         facts = self._tie_facts(phrase, phrase.facts)
         self._others(phrase)
         if any(piece.sort == "each_way" for piece in phrase.facts):

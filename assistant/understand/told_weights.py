@@ -25,58 +25,60 @@ class Weights(Facts):
                 self.drafts.denied.append(weight.pounds)
                 self.drafts.fix = True
             elif phrase.vague:
-                self.drafts.clash = (
-                    f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
-                )
+                self._about(weight)
             elif phrase.total:
                 self._together(weight)
-            elif phrase.indefinite and self._weighed_coil():
-                draft = self._add(Draft("coils", "state"))
-                draft.another = True
-                draft.weights.append(weight)
-                self._last_weights = draft.weights
-            elif phrase.number is not None and phrase.number > 1 and phrase.ref not in {"other", "rest"}:
-                draft = self._add(Draft("coils", self._verb, count=phrase.number))
-                draft.weights.append(weight)
-                draft.unnamed = True
-                self._last_weights = draft.weights
-            elif self._is_tag(phrase) and weight.pounds < _MOST_MARKED:
-                self._of_tiedown({"marked_lb": weight.pounds})
-            elif self._is_tag(phrase):
-                self._tagged(weight)
-            elif self._is_some_tag(phrase, weight):
-                self._lose(phrase, "not placed")
-            else:
+            elif not self._weighs_others(phrase, weight) and not self._is_on_a_tag(phrase, weight):
                 self._weight(weight, apart=phrase.one or phrase.ref == "other", each=phrase.each)
 
-    def _weighed_coil(self) -> bool:
-        """Return whether a coil was told with its weight in this breath: "a twelve five" is then another."""
-        return any(noun.noun == "coils" and noun.weights for noun in self.drafts.nouns)
+    def _about(self, weight: Weight) -> None:
+        """Refuse a weight that was told as about so much."""
+        self.drafts.clash = f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
 
-    def _is_tag(self, phrase: Phrase) -> bool:
-        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(
-            mark.sort == "papers" for mark in phrase.marks
-        )
-        return tag and self._noun is not None and self._noun is self._tiedown
+    def _weighs_others(self, phrase: Phrase, weight: Weight) -> bool:
+        """Take a weight that brings coils in: "and a twelve five", "three at fourteen thousand"; False for any other."""
+        another = phrase.indefinite and any(noun.noun == "coils" and noun.weights for noun in self.drafts.nouns)
+        if another:
+            draft = self._add(Draft("coils", "state"))
+            draft.another = True
+        elif phrase.number is not None and phrase.number > 1 and phrase.ref not in {"other", "rest"}:
+            draft = self._add(Draft("coils", self._verb, count=phrase.number))
+            draft.unnamed = True
+        else:
+            return False
+        draft.weights.append(weight)
+        self._last_weights = draft.weights
+        return True
 
-    def _is_some_tag(self, phrase: Phrase, weight: Weight) -> bool:
-        """Return whether a tag says so little that it may be a strap's, and no coil was just told."""
-        tag = any("marknoun" in mark.names for mark in phrase.marks) and not any(
-            mark.sort == "papers" for mark in phrase.marks
-        )
-        return tag and weight.pounds < _MOST_MARKED and not (self._noun and self._noun.noun == "coils")
+    def _is_on_a_tag(self, phrase: Phrase, weight: Weight) -> bool:
+        """Take what a tag says: a strap's, where a tiedown was just told, or where it says as little as a strap's may.
+
+        False where there is no tag, or it is a coil's.
+        """
+        names = [mark.names for mark in phrase.marks]
+        if not any("marknoun" in name for name in names) or any(mark.sort == "papers" for mark in phrase.marks):
+            return False
+        if self._noun is not None and self._noun is self._tiedown:
+            if weight.pounds < _MOST_MARKED:
+                self._of_tiedown({"marked_lb": weight.pounds})
+            else:
+                self._tagged(weight)
+            return True
+        some = weight.pounds < _MOST_MARKED and not (self._noun and self._noun.noun == "coils")
+        if some:
+            self._lose(phrase, "not placed")
+        return some
 
     def _nth_coil(self, nth: Piece, phrase: Phrase) -> None:
-        draft = self._add(Draft("coils", self._verb))
-        draft.nth = -1 if nth.key == "last" else int(nth.key)
-        draft.weights += [piece.value for piece in phrase.weights]
-        draft.facts |= {piece.sort: piece.key for piece in phrase.facts if piece.sort in {"eye", "metal"}}
-        self._last_weights = draft.weights
+        self._one_coil(-1 if nth.key == "last" else int(nth.key), phrase)
 
     def _placed_coil(self, place: Piece, phrase: Phrase) -> None:
         """Take "the back one is twelve thousand" as the coil that it is."""
+        self._one_coil(1 if place.key == "front" else -2, phrase)
+
+    def _one_coil(self, nth: int, phrase: Phrase) -> None:
         draft = self._add(Draft("coils", self._verb))
-        draft.nth = 1 if place.key == "front" else -2
+        draft.nth = nth
         draft.weights += [piece.value for piece in phrase.weights]
         draft.facts |= {piece.sort: piece.key for piece in phrase.facts if piece.sort in {"eye", "metal"}}
         self._last_weights = draft.weights
