@@ -191,11 +191,11 @@ def _reply(
         return asked
     if may_hold and heard.left_over and (held := hold(utterance, heard, conversation, kit, unsure)):
         return held
-    dropped = _taken_back(heard, kit)
-    if dropped:
-        numbers = sum(kit.understander.is_number_word(token.word) for token in heard.tokens[:dropped])
+    taken_back = _taken_back(heard, kit)
+    if taken_back:
+        numbers = sum(kit.understander.is_number_word(token.word) for token in heard.tokens[:taken_back])
         left = [place - numbers for place in unsure if place >= numbers]
-        return _reply(words(heard.tokens[dropped:]), conversation, kit, left)
+        return _reply(words(heard.tokens[taken_back:]), conversation, kit, left)
     answer, after = _act(utterance, heard, conversation, kit, unsure)
     if may_hold and not answer.understood:
         return hold(utterance, heard, conversation, kit, unsure, why=answer.show) or (answer, after)

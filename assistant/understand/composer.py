@@ -12,7 +12,8 @@ from assistant.understand.frames import Asked, fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
 from assistant.understand.observe import Observation, observations
-from assistant.understand.phrases import Phrase, gathered, phrases
+from assistant.understand.phrase import Phrase
+from assistant.understand.phrases import gathered, phrases
 from assistant.understand.scan import Piece, Scanner
 from assistant.understand.tell import Teller
 
@@ -252,7 +253,7 @@ class _Hearing:
                 self._lost.append(Lost(start, end, "denied"))
         elif one.name == "damaged front":
             drafts.front["damaged"] = True
-        elif one.name in _GROUPS and one.kind and one.count and teller.damages(one.kind, one.count):
+        elif one.name in _GROUPS and one.kind and one.many and teller.damages(one.kind, one.many):
             pass
         elif one.name:
             drafts.seen.append(one.name)
@@ -265,8 +266,8 @@ class _Hearing:
 
     def heard(self, pieces: Sequence[Piece]) -> Heard:
         """Return all that was taken of the utterance, and what was not."""
-        drafts = self._teller.finish().drafts
-        supposed = self._supposer.finish().drafts if self._supposes else None
+        drafts = self._teller.finish()
+        supposed = self._supposer.finish() if self._supposes else None
         fragments = tuple(sorted(self._fragments, key=lambda part: part.start))
         self._lost += _cut_off(pieces)
         lost = tuple(sorted(self._lost))

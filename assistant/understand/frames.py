@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from assistant.phrase.slots import Length, Weight
 from assistant.phrase.tokens import Token
 from assistant.understand.clauses import Act, Clause
-from assistant.understand.phrases import Phrase
+from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 
 

@@ -9,7 +9,7 @@ from assistant.understand.scan import Piece
 class Observation(NamedTuple):
     """One thing seen, by its name among the observations, and the pieces it was told with.
 
-    `name` is "" where it is not known what has the fault. `count` is how many have it where that was told.
+    `name` is "" where it is not known what has the fault. `many` is how many have it where that was told.
     """
 
     name: str
@@ -18,7 +18,7 @@ class Observation(NamedTuple):
     denied: bool = False
     fixed: bool = False
     kind: str = ""
-    count: int | None = None
+    many: int | None = None
     lone: bool = True
     """Whether the one that has it was told by nothing else: no group of tiedowns is then brought in."""
 

@@ -112,12 +112,12 @@ class Scanner:
         best: list[tuple[float, Piece | None]] = [(0.0, None)] * (count + 1)
         for at in range(count - 1, -1, -1):
             cheapest = (_UNKNOWN + best[at + 1][0], self._unknown(tokens, at))
-            for cost, piece in self._starting(tokens, at, slots):
-                total = cost + best[piece.end][0]
-                if (at, piece.end) in barred:
+            for cost, known in self._starting(tokens, at, slots):
+                total = cost + best[known.end][0]
+                if (at, known.end) in barred:
                     continue
                 if total < cheapest[0]:
-                    cheapest = (total, piece)
+                    cheapest = (total, known)
             best[at] = cheapest
         found: list[Piece] = []
         at = 0
