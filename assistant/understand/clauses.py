@@ -146,6 +146,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
         told
         and piece.sort in {"num", "kind", "coil"}
         and after & {"cop"}
+        and not ("kind" in names and place > 1 and pieces[place - 2].sort == "det")  # "the forward chains are"
         and pieces[place - 1].sort
         not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}
     ):

@@ -203,6 +203,8 @@ class _Gatherer(Bounds):
             self._cues.append(at)
             if not now.empty:
                 now.verb = sort
+        elif sort == "cop" and at and self._pieces[at - 1].sort == "pron" and now.empty:
+            self._verb = ""  # "throw on two chains, it's on four bunks"
         elif sort == "neg":
             self._deny(at, piece)
         elif sort == "vague":
