@@ -1,9 +1,21 @@
 """What a heard number may be, what is refused in words beyond it, and where a number goes without a word."""
 
 from collections.abc import Iterable, Mapping
+from typing import Protocol
 
 from assistant.phrase.slots import Weight
-from assistant.understand.heard import Fragment
+
+
+class Told(Protocol):
+    """One thing told: what it is called, and the values it was told with."""
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+
+    @property
+    def values(self) -> Mapping[str, object]:
+        """What it was told with, by slot."""
 
 
 class Refused(Exception):  # noqa: N818 - carries a sentence to the caller within this room, never out of it
@@ -49,7 +61,7 @@ def checked_count(count: int, limits: Mapping[str, float]) -> int:
     return count
 
 
-def implies_a_number(told: Iterable[Fragment]) -> bool:
+def implies_a_number(told: Iterable[Told]) -> bool:
     """Return whether the number of anything goes without a word: "a chain", "same again"."""
     return any(
         part.name == "same_again"
