@@ -7,6 +7,7 @@ from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.slots import Weight
 from assistant.phrase.tokens import Token
 
+
 def _plain(key: str, value: object) -> str:
     """Return a fact as a driver would know it again."""
     name = key.replace("_", " ")
@@ -36,8 +37,6 @@ class Page:
         self._verb = "state"
         self._fixing = False
         """Whether a correction was begun and nothing told since: what comes takes the place of what was told last."""
-        self._denied_at = -1
-        """Where a bare "no" ended: right behind it, "cradle" means that there is none."""
         self._last_weights: list[Any] | None = None
         """Where the last fragment's weight or number was put."""
         self._shared: dict[str, Any] = {}
