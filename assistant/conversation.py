@@ -3,7 +3,7 @@
 from assistant.load.change import Change, fold
 from assistant.load.model import GearList, Load, Noun
 from assistant.load.note import Notes, Topic
-from assistant.load.open_item import OpenItem
+from assistant.load.open_item import OpenItem, Why
 from assistant.phrase.meaning import Focus, Question
 from assistant.quiz.state import Quiz
 from assistant.say.answer import Answer
@@ -68,7 +68,21 @@ class Conversation(Noun):
     seed: int = 0
     """Makes quiz scenes differ from one conversation to the next; chosen by the edge."""
 
-    def turned(self, changes: tuple[Change, ...], opened: tuple[OpenItem, ...], still: tuple[OpenItem, ...]) -> "Conversation":
+    @property
+    def waiting(self) -> tuple[OpenItem, ...]:
+        """What was said and waits: for its other half, or for an answer to what was asked about it."""
+        half = (OpenItem(said=self.held.text, why=Why.CUT_OFF),) if self.held else ()
+        return (*half, *self.unsettled)
+
+    @property
+    def unsettled(self) -> tuple[OpenItem, ...]:
+        """What must be settled before it enters the load."""
+        question = self.pending.settles if self.pending else None
+        return (OpenItem(said=question.text, why=Why.UNSETTLED),) if question else ()
+
+    def turned(
+        self, changes: tuple[Change, ...], opened: tuple[OpenItem, ...], still: tuple[OpenItem, ...]
+    ) -> "Conversation":
         """Return the conversation with one more turn: its changes made, and what it left open beside what still is."""
         if not changes and not opened and still == self.open:
             return self

@@ -6,10 +6,9 @@ from typing import NamedTuple
 from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
-from assistant.understand.heard import Fragment
-from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.talk import OR_WAS_IT, hold_until_yes
+from assistant.understand.heard import Fragment, Heard
 
 _FLAT = frozenset({"fix", "no", "yes"})
 _ARTICLES = frozenset({"a", "an", "the"})
@@ -27,7 +26,7 @@ class Instead(NamedTuple):
 
 def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -> Instead | None:
     """Return what was held with a number told in place of the doubted one; None where something else was said."""
-    offered = chosen(heard, question)
+    offered = chosen(heard, question, kit)
     if offered:
         return offered._replace(sure=not unsure)
     told = _told(heard)
@@ -62,13 +61,13 @@ def instead(heard: Heard, question: Question, kit: Kit, unsure: Sequence[int]) -
     return Instead(_put(question, part), " ".join(put), sure and not unsure)
 
 
-def chosen(heard: Heard, question: Question) -> Instead | None:
+def chosen(heard: Heard, question: Question, kit: Kit) -> Instead | None:
     """Return what a question offers if somebody says that, or "the other one"; None where something else was said."""
-    if not question.offers or heard.left_over:
+    named = "other_one" in kit.understander.whole(heard)
+    if not question.offers or (heard.left_over and not named):
         return None
     told = _told(heard)
     spoken = [token.word for part in told for token in heard.tokens[part.start : part.end]]
-    named = [part.name for part in told] == ["other_one"]
     said = named or _without_articles(spoken) == _without_articles(question.offers.split())
     return Instead(question.other, question.offers, sure=True) if said else None
 

@@ -7,13 +7,14 @@ from typing import Protocol
 from assistant.conversation import Conversation, Half
 from assistant.kit import Kit
 from assistant.load.change import SetFields
+from assistant.load.open_item import OpenItem, Why
 from assistant.phrase.meaning import Question
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import LONGEST, words
-from assistant.understand.heard import Heard
 from assistant.say.answer import Answer, Hush
 from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, not_understood, plain
+from assistant.understand.heard import Heard
 
 _NOT_PUT_OFF = frozenset({"seen", "flawed", "beyond"})
 """Damage is taken, or named as not taken, at once: a half may be dropped."""
@@ -55,23 +56,31 @@ def go_on(
     whole = kit.understander.whole(heard)
     if whole.keys() & {"undo", "stop", "dont_know", "no"}:
         return plain(utterance, "stop", after, f"Dropped: {held.text}.", effects=(Hush(),)), after
-    first = kit.understander.hear(held.text)
+    first = kit.understander.hear(held.text, conversation.load)
     together = _together(first, held, utterance, heard, after, kit)
     if together is None:
         alone, before = take(held.text, after, held.unsure, may_hold=False)
         taken = alone.understood and not alone.asks
         # what was understood of it is taken now
-        answer, then = take(utterance, before if taken else after, unsure)
+        answer, then = take(utterance, before if taken else _left_open(first, heard, after), unsure)
         left = first.left_over if taken else words(first.tokens)
         return answer.model_copy(update={"show": f"Left out: “{left}”.\n{answer.show}"}), then
     numbers = kit.understander.number_words_in(first)
     shifted = [*held.unsure, *(numbers + which for which in unsure)]
-    joined = kit.understander.hear(together)
+    joined = kit.understander.hear(together, conversation.load)
     if _inside_a_number(first, joined, kit):
         shifted += [numbers - 1, numbers]
     answer, then = take(together, after, shifted)
     shown = f"Together: “{words(joined.tokens)}”.\n{answer.show}"
     return answer.model_copy(update={"heard": utterance, "show": shown}), then
+
+
+def _left_open(first: Heard, heard: Heard, conversation: Conversation) -> Conversation:
+    """Keep a half open that nothing came of, where it told more than a number that another took the place of."""
+    counted = any("count" in part.values for part in heard.fragments)
+    if not (first.fragments or first.lost) or (first.names == {"number"} and counted):
+        return conversation
+    return conversation.turned((), (OpenItem(said=words(first.tokens), why=Why.CUT_OFF),), conversation.open)
 
 
 def _together(
@@ -81,9 +90,11 @@ def _together(
     text = f"{held.text} {utterance}"
     if len(text) > LONGEST:
         return None
-    joined = kit.understander.hear(text)
+    joined = kit.understander.hear(text, conversation.load)
     meet = len(first.tokens)
-    spans = any(part.start < meet < part.end for part in joined.fragments) or len(joined.lost) < len(first.lost) + len(heard.lost)
+    spans = any(part.start < meet < part.end for part in joined.fragments) or len(joined.lost) < len(first.lost) + len(
+        heard.lost
+    )
     counts = bool(first.uncounted) and not joined.uncounted and len(joined.lost) <= len(first.lost)
     whole = not joined.left_over and (spans or first.unfinished) and joined.cost <= first.cost + heard.cost
     if joined.asking or not (counts or whole):

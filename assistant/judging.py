@@ -14,4 +14,4 @@ def judge(conversation: Conversation, kit: Kit, load: Load | None = None) -> Jud
     if told.support.some_bunks and told.support.bunks is None:
         asks = tuple(dict.fromkeys((*judgement.asks, HOW_MANY_BUNKS)))
         judgement = judgement.model_copy(update={"asks": asks})
-    return with_open(judgement, conversation.open)
+    return with_open(judgement, (*conversation.open, *conversation.waiting))

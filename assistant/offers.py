@@ -6,12 +6,11 @@ from typing import Any
 from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
-from assistant.understand.heard import Fragment
 from assistant.phrase.tokens import words
-from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, is_that_right
+from assistant.understand.heard import Fragment, Heard
 
 Again = Callable[[str, Conversation], tuple[Answer, Conversation]]
 """Takes an utterance as if it had been heard well."""

@@ -10,7 +10,6 @@ from assistant.kit import Kit
 from assistant.load.change import revised
 from assistant.load.model import Coil, Gear, GearList, Kind, Load, Tiedown
 from assistant.phrase.examples import sayings
-from assistant.understand.heard import Fragment
 from assistant.say.answer import Answer, KeepGear
 from assistant.say.ear import finding_spoken, spoken
 from assistant.say.readback import describe, describe_spoken
@@ -25,6 +24,7 @@ from assistant.securement.us_392_9 import next_look
 from assistant.securement.us_393_110 import least_blocked, least_unblocked
 from assistant.securement.wording import counted, described, inches, many, pounds
 from assistant.talk import not_understood, plain
+from assistant.understand.heard import Fragment
 
 
 def answer_question(
@@ -114,7 +114,9 @@ def _how_many(utterance: str, part: Fragment, conversation: Conversation, kit: K
         load = Load(coils=(Coil(weight_lb=part.values["weight"]),))
     groups = load.tiedowns
     kind = Kind(asked) if asked else groups[-1].kind if groups else Kind.CHAIN
-    made = {f"{name}_in" if name == "size" else name: part.values[name] for name in ("size", "grade") if name in part.values}
+    made = {
+        f"{name}_in" if name == "size" else name: part.values[name] for name in ("size", "grade") if name in part.values
+    }
     if made:  # of such gear, whatever the driver's own is
         others = tuple(item for item in gear.items if item.kind is not kind)
         gear = GearList(items=(*others, Gear(kind=kind, **made)), sample=False)

@@ -102,9 +102,7 @@ _LONGEST_ITEM = 60
 """Characters of an open item's words that are kept: what is longer is named by its beginning."""
 
 
-def _kept_open(
-    answer: Answer, before: Conversation, after: Conversation, kit: Kit
-) -> tuple[Answer, Conversation]:
+def _kept_open(answer: Answer, before: Conversation, after: Conversation, kit: Kit) -> tuple[Answer, Conversation]:
     """Keep what was told and refused as open: nothing said vanishes. What was only asked changes nothing."""
     try:
         heard = kit.understander.hear(answer.heard, before.load)
@@ -143,7 +141,7 @@ def _ask_whole(utterance: str, conversation: Conversation, kit: Kit) -> tuple[An
         answer = plain(utterance, "facts", conversation, f"I did not catch that. {open_one.text}")
         confirm = (open_one.part or open_one.doubted,) if open_one.doubted else ()
         return answer.model_copy(update={"confirm": confirm, "asks": (open_one.text,)}), conversation
-    put = chosen(kit.understander.hear(utterance), open_one) if open_one else None
+    put = chosen(kit.understander.hear(utterance), open_one, kit) if open_one else None
     if put:
         return ask_instead(utterance, conversation, put)
     said = (utterance,)
@@ -193,11 +191,11 @@ def _reply(
         return asked
     if may_hold and heard.left_over and (held := hold(utterance, heard, conversation, kit, unsure)):
         return held
-    dropped = _taken_back(heard, kit)
-    if dropped:
-        numbers = sum(kit.understander.is_number_word(token.word) for token in heard.tokens[:dropped])
+    taken_back = _taken_back(heard, kit)
+    if taken_back:
+        numbers = sum(kit.understander.is_number_word(token.word) for token in heard.tokens[:taken_back])
         left = [place - numbers for place in unsure if place >= numbers]
-        return _reply(words(heard.tokens[dropped:]), conversation, kit, left)
+        return _reply(words(heard.tokens[taken_back:]), conversation, kit, left)
     answer, after = _act(utterance, heard, conversation, kit, unsure)
     if may_hold and not answer.understood:
         return hold(utterance, heard, conversation, kit, unsure, why=answer.show) or (answer, after)
@@ -248,7 +246,9 @@ def _act(
     others = [part for part in read if sorts[part.name] in {"ask", "command"}]
     supposes = is_supposed(heard, conversation)
     if not facts and others and not supposes:
-        return follow_all(utterance, others, conversation, kit)
+        answer, after = follow_all(utterance, others, conversation, kit)
+        waits = conversation.unsettled and not after.unsettled and after.turns == conversation.turns
+        return answer, after.model_copy(update={"pending": conversation.pending}) if waits else after
     if not facts and not supposes:
         opened = opened_by(heard)
         if opened and any(one.why in _HELD for one in heard.lost):
@@ -283,7 +283,9 @@ def _act(
         if would.understood:
             return would, then
     if heard.asking or supposes:
-        answer = answer.model_copy(update={"say": f"{answer.say} I can't answer the rest.", "show": f"I can't answer the rest.\n{answer.show}"})
+        answer = answer.model_copy(
+            update={"say": f"{answer.say} I can't answer the rest.", "show": f"I can't answer the rest.\n{answer.show}"}
+        )
     # what was just told has its answer already
     others = [part for part in others if part.name not in {"repeat", "stop"}]
     if not others or (after.pending is not None and after.pending.settles is not None):
@@ -306,7 +308,13 @@ _OF_A_LOAD = _HELD | {"clash", "not placed"}
 
 def _is_small_talk(heard: Heard) -> bool:
     """Return whether words tell nothing of a load: nothing in them is known to be part of one, and nothing is asked."""
-    return bool(heard.tokens) and not heard.asking and not heard.fragments and not any(one.why in _OF_A_LOAD for one in heard.lost) and len(heard.tokens) > 1
+    return (
+        bool(heard.tokens)
+        and not heard.asking
+        and not heard.fragments
+        and not any(one.why in _OF_A_LOAD for one in heard.lost)
+        and len(heard.tokens) > 1
+    )
 
 
 def _what_can_be_taken(

@@ -10,15 +10,14 @@ from assistant.load.model import Load, all_alike
 from assistant.offers import Again
 from assistant.phrase.grammar import AnswerForm
 from assistant.phrase.meaning import Focus, Meaning, Question
-from assistant.understand.heard import Fragment
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import words
-from assistant.understand.heard import Heard
 from assistant.say.answer import Answer, Hush
 from assistant.say.ear import asked_aloud
 from assistant.say.spell import spell
 from assistant.taking import changed, judged, read_back, told
 from assistant.talk import plain
+from assistant.understand.heard import Fragment, Heard
 
 LONGEST_ANSWER = 8
 """Words in a short answer; what is longer stands by itself."""
@@ -141,7 +140,7 @@ def _settle_short(
         focus = _article_asked_of(question, form, conversation.load) or conversation.focus
         given = next((name for name in ("yes", "no", "nothing") if name in whole), "")
         for phrase in _phrases_for(heard, given, form, kit):
-            full = kit.understander.hear(phrase)
+            full = kit.understander.hear(phrase, conversation.load)
             if (
                 not full.fragments
                 or full.left_over

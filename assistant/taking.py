@@ -8,15 +8,14 @@ from assistant.kit import Kit
 from assistant.load.change import Change
 from assistant.load.open_item import OpenItem, Why
 from assistant.phrase.meaning import Meaning, Question
-from assistant.phrase.tokens import words
-from assistant.understand.heard import ASKED, Fragment, Heard
 from assistant.say.answer import Answer
+from assistant.say.ear import NOT_KNOWN, asked_aloud, lowered, spoken
 from assistant.say.open_items import named
 from assistant.say.open_items import spoken as open_spoken
-from assistant.say.ear import NOT_KNOWN, asked_aloud, lowered, spoken
 from assistant.say.screen import shown
 from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, is_that_right, not_understood
+from assistant.understand.heard import ASKED, Fragment, Heard
 
 
 def told(
@@ -70,6 +69,14 @@ def still_open(heard: Heard, conversation: Conversation) -> tuple[OpenItem, ...]
     return tuple(item for item in conversation.open if not item.about or item.about not in sorts)
 
 
+def _passed_over(heard: Heard | None, conversation: Conversation) -> tuple[OpenItem, ...]:
+    """Return what was asked about and is not answered by an utterance that tells of something else."""
+    if heard is None:
+        return ()
+    heads = {part.values["head"].key for part in heard.fragments if part.values.get("head")}
+    return tuple(item for item in conversation.unsettled if not any(head in item.said for head in heads))
+
+
 def _ask_of_word(answer: Answer, after: Conversation, item: OpenItem) -> tuple[Answer, Conversation]:
     """Ask whether a noun is as good as any other, where a word that nobody knows was told of it."""
     plain_words = " ".join(word for word in item.said.split() if word != item.word)
@@ -89,7 +96,7 @@ def changed(
     heard: Heard | None = None,
 ) -> tuple[Answer, Conversation]:
     """Make changes, remember them as one turn, and judge the load."""
-    opened = opened_by(heard) if heard else ()
+    opened = (*(opened_by(heard) if heard else ()), *_passed_over(heard, conversation))
     still = still_open(heard, conversation) if heard and changes else conversation.open
     after = conversation.turned(changes, opened, still).model_copy(update={"pending": None})
     return judged(utterance, "facts", after, kit, assumed)

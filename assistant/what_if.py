@@ -9,11 +9,11 @@ from assistant.load.change import Change, fold
 from assistant.phrase.draft import Drafts
 from assistant.phrase.meaning import Meaning
 from assistant.phrase.reconcile import reconcile
-from assistant.understand.heard import Heard
 from assistant.say.answer import Answer
 from assistant.say.changed import changed_shown, changed_spoken, changes
 from assistant.taking import judged
 from assistant.talk import not_understood
+from assistant.understand.heard import Heard
 
 _SAY = "Say what would be different: what if I use five chains."
 

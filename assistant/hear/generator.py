@@ -94,7 +94,7 @@ class Generator:
     def any_order(self) -> list[str]:
         """Return what is mostly typed, and parts of talk in any order."""
         always = (phrase for phrase in self._grammar.phrases if self._grammar.sorts[phrase.fragment] in _ALWAYS_SAME)
-        typed = (" ".join(phrase.pieces) for phrase in always if not (phrase.spoken or phrase.slots))
+        typed = (" ".join(phrase.pieces) for phrase in always if not phrase.spoken)
         mixed = (self._any_order() for _ in range(self._budget("any_order")))
         return [*filter(self._is_listened_for, typed), *filter(self.understood, mixed)]
 

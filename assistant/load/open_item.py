@@ -16,6 +16,7 @@ class Why(StrEnum):
     ELSEWHERE = "elsewhere"
     CLASH = "clash"
     CUT_OFF = "cut off"
+    UNSETTLED = "unsettled"
 
 
 class OpenItem(Noun):

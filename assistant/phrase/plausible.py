@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Mapping
 
-from assistant.understand.heard import Fragment
 from assistant.phrase.slots import Weight
+from assistant.understand.heard import Fragment
 
 
 class Refused(Exception):  # noqa: N818 - carries a sentence to the caller within this room, never out of it

@@ -17,6 +17,7 @@ _WHY = {
     Why.ELSEWHERE: "I left out “{}”: that is not on this load",
     Why.CLASH: "I could not take both: “{}”",
     Why.CUT_OFF: "You broke off: “{}”",
+    Why.UNSETTLED: "I asked, and was not told: “{}”",
 }
 
 

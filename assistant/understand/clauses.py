@@ -40,7 +40,26 @@ class Clause(NamedTuple):
 _CONTENT = frozenset({"num", "weight", "size", "length", "inches", "kind", "coil", "article", "counted", "mats", "cradle", "pallet",
                       "eye", "grade", "pull", "path", "over", "through", "crossed", "unmarked", "fault", "protect", "anytie",
                       "blocked", "metal", "part", "place"})  # fmt: skip
-_INVERTED = frozenset({"'is'", "'are'", "'do'", "'does'", "'did'", "'am'", "'can'", "'could'", "'should'", "'will'", "'would'", "'may'", "'have'", "'has'", "'was'", "'were'"})
+_INVERTED = frozenset(
+    {
+        "'is'",
+        "'are'",
+        "'do'",
+        "'does'",
+        "'did'",
+        "'am'",
+        "'can'",
+        "'could'",
+        "'should'",
+        "'will'",
+        "'would'",
+        "'may'",
+        "'have'",
+        "'has'",
+        "'was'",
+        "'were'",
+    }
+)
 _ASKING = frozenset({"'what'", "'how'", "'why'", "'anything'", "'when'", "'where'", "'which'", "'who'", "'whose'"})
 _SUBJECT = frozenset({"who", "pron", "det", "kind", "coil", "part"})
 _SOFT = frozenset({"filler", "and", "but", "or", "hedge"})
@@ -83,7 +102,12 @@ def _cut(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, ...]]:
         told = any(_CONTENT & one.names for one in pieces[begun:place])
         asks = piece.sort == "ask" or (piece.sort == "order" and not told)
         done = ordered(pieces[place - 1]) and (pieces[place - 1].sort == "order" or piece.breaks or piece.sort in _SOFT)
-        if asks or done or (piece.breaks and (told or ordered(pieces[place - 1]))) or (not ordered(pieces[begun]) and _begins(pieces, place, begun)):
+        if (
+            asks
+            or done
+            or (piece.breaks and (told or ordered(pieces[place - 1])))
+            or (not ordered(pieces[begun]) and _begins(pieces, place, begun))
+        ):
             yield tuple(pieces[begun:place])
             begun = place
     if begun < len(pieces):
@@ -118,22 +142,46 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
     if ("but" in names or names & JOINS) and cued and after:
         return True
-    if told and piece.sort in {"num", "kind", "coil"} and after & {"cop"} and pieces[place - 1].sort not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}:
+    if (
+        told
+        and piece.sort in {"num", "kind", "coil"}
+        and after & {"cop"}
+        and pieces[place - 1].sort
+        not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}
+    ):
+        return True
+    if told and names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3]):
         return True
     if told and piece.key_of("have") == "there" and piece.end - piece.start > 1:
         return True
     if names & _ASKING and told:
-        return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {"cop", "prep", "verb", "weigh", "who", "det", "and"}
+        return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {
+            "cop",
+            "prep",
+            "verb",
+            "weigh",
+            "who",
+            "det",
+            "and",
+        }
     if names & _INVERTED and told and _asks_there(pieces, place, begun):
         return True
     if "suppose.suppose" in names and told and piece.end - piece.start >= 1:
         return True
     if "and" in names and told and after:
         following = pieces[place + 2].names if place + 2 < len(pieces) else frozenset()
-        own_subject = "who" in after or ("pron" in after and ("cop" in following or "have" in following or "verb" in following))
-        cue = after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"} or _tells_anew(pieces, place + 1)
+        own_subject = "who" in after or (
+            "pron" in after and ("cop" in following or "have" in following or "verb" in following)
+        )
+        cue = after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"} or _tells_anew(
+            pieces, place + 1
+        )
         return bool(own_subject or cue or (after & (_ASKING | _INVERTED) and _asks_there(pieces, place + 1, begun)))
-    if piece.sort in {"add", "remove"} and any(one.sort == "notyet" for one in pieces[begun:place]) and pieces[place - 1].sort not in {"notyet", "who", "prep"}:
+    if (
+        piece.sort in {"add", "remove"}
+        and any(one.sort == "notyet" for one in pieces[begun:place])
+        and pieces[place - 1].sort not in {"notyet", "who", "prep"}
+    ):
         return True
     # "... i need two more": a subject with a cue of its own
     if "who" in names and told and place + 1 < len(pieces):
@@ -141,8 +189,32 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     return False
 
 
+_BY = frozenset({"'use'", "'by'", "'under'", "'switch'", "'go'", "'change'"})
+"""Words before the rules to go by, behind what is told: "four chains, use canadian rules"."""
 _CUES = frozenset({"notyet", "whenever", "notnow", "elsewhere", "neg"})
-_OF_SUBJECT = frozenset({"det", "num", "kind", "coil", "part", "counted", "mats", "nth", "place", "pron", "filler", "size", "grade", "metal", "weight", "article", "eyeword", "ref", "more"})
+_OF_SUBJECT = frozenset(
+    {
+        "det",
+        "num",
+        "kind",
+        "coil",
+        "part",
+        "counted",
+        "mats",
+        "nth",
+        "place",
+        "pron",
+        "filler",
+        "size",
+        "grade",
+        "metal",
+        "weight",
+        "article",
+        "eyeword",
+        "ref",
+        "more",
+    }
+)
 
 
 def _tells_anew(pieces: Sequence[Piece], place: int) -> bool:
@@ -186,9 +258,16 @@ _VERBS = frozenset({"'is'", "'are'", "'will'", "'would'", "'do'", "'does'", "'ca
 def _is_asked(part: Sequence[Piece], first: int) -> bool:
     """Return whether a clause begins with a verb and its subject behind it: "are five chains enough"."""
     after = part[first + 1] if first + 1 < len(part) else None
-    subject = bool(part[first].names & _VERBS) and after is not None and after.sort in {"num", "kind", "det", "coil", "part", "who", "pron"}
-    plain = part[first].names & {"'is'", "'are'"} and after is not None and after.sort in {"num", "det", "coil", "kind"}
-    return subject and not (plain and not any(piece.sort in {"verdict", "ask"} or "'or'" in piece.names for piece in part))
+    subject = (
+        bool(part[first].names & _VERBS)
+        and after is not None
+        and after.sort in {"num", "kind", "det", "coil", "part", "who", "pron"}
+    )
+    # "is four chains on it" tells how many there are
+    plain = part[first].names & {"'is'", "'are'"} and after is not None and after.sort in {"num", "coil", "kind"}
+    return subject and not (
+        plain and not any(piece.sort in {"verdict", "ask", "fault"} or "'or'" in piece.names for piece in part)
+    )
 
 
 def _asks_how_much(part: Sequence[Piece]) -> bool:
@@ -207,7 +286,11 @@ def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
     names = piece.names
     if piece.sort == "notyet" or ("notyet" in names and piece.sort in {"verb", "filler"}):
         following = part[place + 1].names if place + 1 < len(part) else frozenset()
-        if following & {"neg", "unmarked", "unblocked", "protect", "adjustable", "fault"} and names & {"'can'", "'will'", "'could'"}:
+        if following & {"neg", "unmarked", "unblocked", "protect", "adjustable", "fault"} and names & {
+            "'can'",
+            "'will'",
+            "'could'",
+        }:
             return None  # "can not be tightened", "will not"
         return Act.NOT_YET
     if piece.sort == "notnow":
@@ -225,10 +308,14 @@ def _scope(part: Sequence[Piece], place: int, act: Act) -> int:
         while place and part[place - 1].names & {"who", "filler", "and", "but", "neg", "cop"}:
             place -= 1
         before = part[:place]
-        if before and before[-1].names & {"kind", "coil", "pron", "counted", "det", "num", "part"} and not any(
-            piece.sort in {"weight", "eye", "over", "path", "through", "pull"} for piece in before
+        if (
+            before
+            and before[-1].names & {"kind", "coil", "pron", "counted", "det", "num", "part"}
+            and not any(piece.sort in {"weight", "eye", "over", "path", "through", "pull"} for piece in before)
         ):
             return 0  # "the chains should be grade eighty"
         return place
-    joined = [at for at in range(1, place) if "and" in part[at].names and any(_CONTENT & one.names for one in part[:at])]
+    joined = [
+        at for at in range(1, place) if "and" in part[at].names and any(_CONTENT & one.names for one in part[:at])
+    ]
     return joined[-1] if joined else 0

@@ -12,7 +12,8 @@ from assistant.understand.frames import Asked, fixed, frame, gear, order
 from assistant.understand.heard import Fragment, Heard, Lost
 from assistant.understand.lexicon import Lexicon
 from assistant.understand.observe import Observation, observations
-from assistant.understand.phrases import Phrase, gathered, phrases
+from assistant.understand.phrase import Phrase
+from assistant.understand.phrases import gathered, phrases
 from assistant.understand.scan import Piece, Scanner
 from assistant.understand.tell import Teller
 
@@ -43,7 +44,9 @@ class Composer:
         alone = {words[0]: name for words, (_, name) in grammar.fixed.items() if len(words) == 1}
         return cls(Scanner(lexicon, grammar), grammar.definitions, alone)
 
-    def hear(self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False, skip: frozenset[int] = frozenset()) -> Heard:
+    def hear(
+        self, tokens: tuple[Token, ...], load: Load, *, marked: bool = False, skip: frozenset[int] = frozenset()
+    ) -> Heard:
         """Take tokens apart, as they are meant beside what is on the deck.
 
         Parameters
@@ -71,7 +74,9 @@ class Composer:
 class _Hearing:
     """Takes the clauses of one utterance, one after another."""
 
-    def __init__(self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str], skip: frozenset[int]) -> None:
+    def __init__(
+        self, tokens: tuple[Token, ...], load: Load, definitions: str, alone: Mapping[str, str], skip: frozenset[int]
+    ) -> None:
         self._alone = alone
         self._tokens = tokens
         self._words = [token.word for token in tokens]
@@ -100,7 +105,12 @@ class _Hearing:
                 self._ask(clause)
             case Act.SUPPOSE:
                 self._suppose(clause.pieces)
-            case Act.TELL if marked and last and any(piece.sort in {"kind", "coil", "num", "weight"} for piece in clause.pieces) and len(self._fragments) == 0:
+            case Act.TELL if (
+                marked
+                and last
+                and any(piece.sort in {"kind", "coil", "num", "weight"} for piece in clause.pieces)
+                and len(self._fragments) == 0
+            ):
                 self._suppose(clause.pieces)
             case _:
                 self._tell_or_hold(clause)
@@ -108,10 +118,18 @@ class _Hearing:
     def _fixed(self, clause: Clause, said: Piece) -> None:
         """Take a fixed question or order; what stands beside a question is what it is about."""
         rest = tuple(piece for piece in clause.pieces if piece is not said)
-        about = [piece for piece in rest if piece.sort in {"kind", "anytie", "coil", "weight", "num", "size", "grade", "length", "article"}]
+        about = [
+            piece
+            for piece in rest
+            if piece.sort in {"kind", "anytie", "coil", "weight", "num", "size", "grade", "length", "article"}
+        ]
         asked = frame(clause, phrases(rest, self._words), self._tokens) if about else None
         if asked is not None:
             self._fragments.append(Fragment(*asked))
+            return
+        rules = [piece.key for piece in rest if piece.sort == "rules"]
+        if said.key == "check" and len(rules) == 1 and not about:  # "is this legal in canada"
+            self._fragments.append(Fragment("use_rules", {"rules": rules[0]}, clause.start, clause.end))
             return
         self._fragments.append(Fragment(said.key, {}, clause.start, clause.end))
         for piece in rest:
@@ -123,7 +141,9 @@ class _Hearing:
     def _ask(self, clause: Clause) -> None:
         about = phrases(clause.pieces, self._words)
         asked = frame(clause, about, self._tokens)
-        if asked is None and any(phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in about):
+        if asked is None and any(
+            phrase.number is not None and phrase.sort in {"kind", "coil", "anytie", "counted"} for phrase in about
+        ):
             self._suppose(clause.pieces)
             return
         if asked is None and self._teller.uncounted:
@@ -154,6 +174,10 @@ class _Hearing:
         self._kind = self._tell(pieces, self._supposer, quiet=True)
 
     def _tell_or_hold(self, clause: Clause) -> None:
+        rules = order(clause, self._tokens) if any(piece.sort == "rules" for piece in clause.pieces) else None
+        if rules is not None:
+            self._fragments.append(Fragment(*rules))
+            return
         told, held = _split(clause)
         if held:
             self._lost.append(Lost(held[0].start, held[-1].end, clause.act.value))
@@ -171,12 +195,23 @@ class _Hearing:
             self._noticed(one, teller, told)
         rest = [piece for place, piece in enumerate(told) if place not in used]
         rest = self._how_far(noticed, rest, teller)
-        hint = next((Kind.CHAIN if piece.key == "chained" else Kind.STRAP for piece in rest if piece.sort == "verb" and piece.key in {"chained", "strapped"}), None)
+        hint = next(
+            (
+                Kind.CHAIN if piece.key == "chained" else Kind.STRAP
+                for piece in rest
+                if piece.sort == "verb" and piece.key in {"chained", "strapped"}
+            ),
+            None,
+        )
         found, left = gathered(rest, self._words)
         self._told_last = found
         before = len(teller.lost)
         teller.take(found, hint)
-        self._lost += [Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed") for piece in left if not quiet or piece.sort == "neg"]
+        self._lost += [
+            Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed")
+            for piece in left
+            if not quiet or piece.sort == "neg"
+        ]
         self._lost += teller.lost[before:]
         unplaced = {one.word for one in teller.lost[before:]}
         for piece in rest:
@@ -218,28 +253,60 @@ class _Hearing:
                 self._lost.append(Lost(start, end, "denied"))
         elif one.name == "damaged front":
             drafts.front["damaged"] = True
-        elif one.name in _GROUPS and one.kind and one.count and teller.damages(one.kind, one.count):
+        elif one.name in _GROUPS and one.kind and one.many and teller.damages(one.kind, one.many):
             pass
         elif one.name:
             drafts.seen.append(one.name)
         else:
             self._lost.append(Lost(start, end, "not placed"))
             return
-        self._fragments.append(Fragment("mended" if one.fixed else "clean" if one.denied else "seen", {"seen": one.name}, start, end))
+        self._fragments.append(
+            Fragment("mended" if one.fixed else "clean" if one.denied else "seen", {"seen": one.name}, start, end)
+        )
 
     def heard(self, pieces: Sequence[Piece]) -> Heard:
         """Return all that was taken of the utterance, and what was not."""
-        drafts = self._teller.finish().drafts
-        supposed = self._supposer.finish().drafts if self._supposes else None
+        drafts = self._teller.finish()
+        supposed = self._supposer.finish() if self._supposes else None
         fragments = tuple(sorted(self._fragments, key=lambda part: part.start))
+        self._lost += _cut_off(pieces)
         lost = tuple(sorted(self._lost))
         cost = _COST * len(fragments) + _LOST * sum(one.end - one.start for one in lost)
-        cost += _FILLED * sum(piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces)
+        cost += _FILLED * sum(
+            piece.sort in {"filler", "det", "prep", "cop", "who", "verb", "have", "and"} for piece in pieces
+        )
         last = next((piece for piece in reversed(pieces) if piece.sort != "filler"), None)
-        unfinished = self._teller.uncounted or (last is not None and last.sort in _WAITS and any(piece.sort in {"num", "size", "weight", "coil", "kind", "grade", "eyeword"} for piece in pieces))
-        return Heard(self._tokens, fragments, drafts, supposed, lost, asking=self._asking, cost=cost, unfinished=unfinished, phrases=self._teller.count, uncounted=self._teller.uncounted_kind)
+        unfinished = bool(self._teller.uncounted or _cut_off(pieces)) or (
+            last is not None
+            and last.sort in _WAITS
+            and any(piece.sort in {"num", "size", "weight", "coil", "kind", "grade", "eyeword"} for piece in pieces)
+        )
+        return Heard(
+            self._tokens,
+            fragments,
+            drafts,
+            supposed,
+            lost,
+            asking=self._asking,
+            cost=cost,
+            unfinished=unfinished,
+            phrases=self._teller.count,
+            uncounted=self._teller.uncounted_kind,
+        )
 
 
+def _cut_off(pieces: Sequence[Piece]) -> list[Lost]:
+    """Return the number in which an utterance breaks off, "two forward and two": what it counts is still to come."""
+    if len(pieces) < _ENDS_IN or pieces[-1].sort != "num" or pieces[-1].breaks:
+        return []
+    before, joins = pieces[-3:-1]
+    cut = "and" in joins.names and before.sort in _COMPLETE
+    return [Lost(pieces[-1].start, pieces[-1].end, "cut off")] if cut else []
+
+
+_ENDS_IN = 3
+_COMPLETE = frozenset({"pull", "forward", "rear", "rearward", "kind", "coil", "through", "over", "path", "counted"})
+"""What is told whole behind a number, so that a number behind it begins something new."""
 _NAMES = {"kind": "tiedown", "anytie": "tiedown", "coil": "coil", "article": "article", "part": "part"}
 
 
@@ -275,7 +342,11 @@ def _name(phrase: Phrase) -> str:
         return "weight" if not phrase.facts else "coil"
     if phrase.number is not None and not phrase.facts:
         return "more_tiedowns" if phrase.more else "number"
-    if phrase.facts and all(piece.sort in {"size", "grade", "inches", "material"} for piece in phrase.facts) and phrase.number is None:
+    if (
+        phrase.facts
+        and all(piece.sort in {"size", "grade", "inches", "material"} for piece in phrase.facts)
+        and phrase.number is None
+    ):
         return "sized"
     return "attribute" if phrase.number is None else "some_of_them"
 

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from assistant.phrase.slots import Length, Weight
 from assistant.phrase.tokens import Token
 from assistant.understand.clauses import Act, Clause
-from assistant.understand.phrases import Phrase
+from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 
 
@@ -25,7 +25,25 @@ def fixed(clause: Clause) -> Piece | None:
 
 
 _RATED = frozenset({"marked", "marknoun"})
-_GOOD = frozenset({"good", "rated", "hold", "holds", "worth", "rating", "wll", "limit", "count", "counts", "handle", "take", "carry", "stand", "strong"})
+_GOOD = frozenset(
+    {
+        "good",
+        "rated",
+        "hold",
+        "holds",
+        "worth",
+        "rating",
+        "wll",
+        "limit",
+        "count",
+        "counts",
+        "handle",
+        "take",
+        "carry",
+        "stand",
+        "strong",
+    }
+)
 
 
 def frame(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -> Asked | None:
@@ -42,7 +60,17 @@ def frame(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -
     """
     words = [token.word for token in tokens[clause.start : clause.end]]
     tie = next((phrase for phrase in gathered if phrase.sort in {"kind", "anytie"} or _made(phrase)), None)
-    counted = {"have", "got", "on", "count", "told"} & set(words) and not {"need", "take", "takes", "put", "add", "more", "gotta", "must", "should"} & set(words)
+    counted = {"have", "got", "on", "count", "told"} & set(words) and not {
+        "need",
+        "take",
+        "takes",
+        "put",
+        "add",
+        "more",
+        "gotta",
+        "must",
+        "should",
+    } & set(words)
     if {"how", "many"} <= set(words) and counted and tie is not None:
         return Asked("read_back", {}, clause.start, clause.end)
     more = tie is not None and (tie.more or "more" in words) and {"need", "needs", "enough"} & set(words)
@@ -62,23 +90,170 @@ def _in(words: Sequence[str], said: str) -> bool:
 
 
 _WHAT = ("what", "which", "how", "anything", "tell me")
-_AM = ("am i", "is it", "are we", "is that", "is this", "will it", "will that", "does it", "does that", "is she", "do i", "can i", "could i", "would it", "would that", "is everything", "are they", "is my", "is the", "should i be", "would that be", "would this be")
+_AM = (
+    "am i",
+    "is it",
+    "are we",
+    "is that",
+    "is this",
+    "will it",
+    "will that",
+    "does it",
+    "does that",
+    "is she",
+    "do i",
+    "can i",
+    "could i",
+    "would it",
+    "would that",
+    "is everything",
+    "are they",
+    "is my",
+    "is the",
+    "should i be",
+    "would that be",
+    "would this be",
+)
 _FRAMES: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...] = (
-    ("next_stop", (("when", "how often", "how far", "how soon", "how long"), ("stop", "check", "look", "inspect", "recheck", "tighten", "retighten", "again", "next"))),
-    ("read_back", (("what", "read", "say", "tell", "repeat"), ("told", "tell you", "said", "have you got", "got so far", "you have", "you got", "heard so far", "on there so far", "so far"))),
-    ("holds", (("how much", "what"), ("room", "margin", "spare", "cushion", "extra", "to spare", "over by", "leeway", "wiggle"))),
+    (
+        "next_stop",
+        (
+            ("when", "how often", "how far", "how soon", "how long"),
+            ("stop", "check", "look", "inspect", "recheck", "tighten", "retighten", "again", "next"),
+        ),
+    ),
+    (
+        "read_back",
+        (
+            ("what", "read", "say", "tell", "repeat"),
+            (
+                "told",
+                "tell you",
+                "said",
+                "have you got",
+                "got so far",
+                "you have",
+                "you got",
+                "heard so far",
+                "on there so far",
+                "so far",
+            ),
+        ),
+    ),
+    (
+        "holds",
+        (
+            ("how much", "what"),
+            ("room", "margin", "spare", "cushion", "extra", "to spare", "over by", "leeway", "wiggle"),
+        ),
+    ),
     ("how_many_any", (("how much", "how short", "how far"), ("short", "more", "under"))),
-    ("holds", (("how much", "what"), ("half", "hold", "holding", "holds", "count", "counts", "it all", "all together", "altogether", "add up", "total", "margin"))),
-    ("movement", (("which way", "what way", "where", "can it", "will it"), ("move", "roll", "slide", "shift", "go first", "give"))),
+    (
+        "holds",
+        (
+            ("how much", "what"),
+            (
+                "half",
+                "hold",
+                "holding",
+                "holds",
+                "count",
+                "counts",
+                "it all",
+                "all together",
+                "altogether",
+                "add up",
+                "total",
+                "margin",
+            ),
+        ),
+    ),
+    (
+        "movement",
+        (
+            ("which way", "what way", "where", "can it", "will it"),
+            ("move", "roll", "slide", "shift", "go first", "give"),
+        ),
+    ),
     ("why", (("why", "how come"),)),
     ("least", (("what", "which"), ("add", "fix it", "make it right", "make it legal", "put on", "do about"))),
     ("check", (("how do i", "how am i", "how are we"), ("stand", "look", "doing", "sit"))),
-    ("check", (("did i", "have i", "do i", "what", "something", "anything"), ("forget", "forgot", "miss", "missing", "lack"))),
+    (
+        "check",
+        (("did i", "have i", "do i", "what", "something", "anything"), ("forget", "forgot", "miss", "missing", "lack")),
+    ),
     ("check", (("what must i", "what should i", "what do i", "what can i", "what now"), ("do", "now"))),
     ("check", (("enough", "good", "legal", "okay", "ok"), ("or no", "or not", "or what", "or is not"))),
     ("holds", (("how much",), ("this", "it", "that", "all"))),
-    ("check", (("what", "which", "anything"), ("missing", "need", "needs", "lack", "wrong", "forget", "forgot", "else", "left", "do i do", "should i do", "short", "now"))),
-    ("check", (_AM, ("good", "legal", "ok", "okay", "short", "enough", "fine", "ready", "alright", "set", "covered", "safe", "over", "under", "done", "pass", "hold", "good to go", "get it", "do it", "roll", "go", "cut it", "work", "all right", "solid", "tight enough", "bad", "allowed", "safe", "a problem", "wrong", "right", "acceptable", "passable", "going to hold", "too light", "too heavy", "secure", "compliant"))),
+    (
+        "check",
+        (
+            ("what", "which", "anything"),
+            (
+                "missing",
+                "need",
+                "needs",
+                "lack",
+                "wrong",
+                "forget",
+                "forgot",
+                "else",
+                "left",
+                "do i do",
+                "should i do",
+                "short",
+                "now",
+            ),
+        ),
+    ),
+    (
+        "check",
+        (
+            _AM,
+            (
+                "good",
+                "legal",
+                "ok",
+                "okay",
+                "short",
+                "enough",
+                "fine",
+                "ready",
+                "alright",
+                "set",
+                "covered",
+                "safe",
+                "over",
+                "under",
+                "done",
+                "pass",
+                "hold",
+                "good to go",
+                "get it",
+                "do it",
+                "roll",
+                "go",
+                "cut it",
+                "work",
+                "all right",
+                "solid",
+                "tight enough",
+                "bad",
+                "allowed",
+                "safe",
+                "a problem",
+                "wrong",
+                "right",
+                "acceptable",
+                "passable",
+                "going to hold",
+                "too light",
+                "too heavy",
+                "secure",
+                "compliant",
+            ),
+        ),
+    ),
 )
 """What is asked, by words of which each group has one; the first that fits."""
 
@@ -104,10 +279,20 @@ def _made_of(tie: Phrase) -> dict[str, Any]:
 
 def _how_many(clause: Clause, gathered: Sequence[Phrase], tie: Phrase | None) -> Asked:
     values = _made_of(tie) if tie else {}
-    lengths = [piece.value for phrase in gathered for piece in phrase.facts if piece.sort == "length" and isinstance(piece.value, Length)]
+    lengths = [
+        piece.value
+        for phrase in gathered
+        for piece in phrase.facts
+        if piece.sort == "length" and isinstance(piece.value, Length)
+    ]
     if lengths:
         values["length"] = lengths[0]
-    pounds = [piece.value.pounds for phrase in gathered for piece in phrase.weights if isinstance(piece.value, Weight) and phrase.sort in {"coil", "article", ""}]
+    pounds = [
+        piece.value.pounds
+        for phrase in gathered
+        for piece in phrase.weights
+        if isinstance(piece.value, Weight) and phrase.sort in {"coil", "article", ""}
+    ]
     if pounds:
         values["weight"] = pounds[0]
     if {"grade", "size"} & values.keys() and "kind" not in values:
@@ -121,14 +306,30 @@ def _rating(clause: Clause, tie: Phrase) -> Asked:
     return Asked("rating", _made_of(tie), clause.start, clause.end)
 
 
+_PASSING = frozenset({"num", "weight", "kind", "coil", "unknown", "ref", "neg", "elsewhere", "suppose"})
+"""Beside these a country is named in passing, and no rules are chosen: "my trailer was built in canada"."""
+_IS = frozenset({"'is'", "'was'"})
+
+
 def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
     """Return the order that a clause gives in words of its own: "say that back to me"."""
-    words = [token.word for token in tokens[clause.start : clause.end] if token.word not in {"so", "okay", "please", "now", "can", "could", "you"}]
+    words = [
+        token.word
+        for token in tokens[clause.start : clause.end]
+        if token.word not in {"so", "okay", "please", "now", "can", "could", "you"}
+    ]
     rules = [piece for piece in clause.pieces if piece.sort == "rules"]
-    if len(rules) == 1 and not any(piece.sort in {"num", "weight", "kind", "coil"} for piece in clause.pieces):
+    passing = any(piece.sort in _PASSING and "'check'" not in piece.names for piece in clause.pieces)
+    passing |= bool(clause.pieces[0].names & _IS)
+    if len(rules) == 1 and not passing:
         return Asked("use_rules", {"rules": rules[0].key}, clause.start, clause.end)
     speaks = words[:1] and words[0] in {"say", "read", "repeat", "tell", "give", "run", "play"}
-    if speaks and ("back" in words or {"load", "got"} & set(words)) and len(words) <= 8 and not any(piece.sort in {"num", "weight", "kind"} for piece in clause.pieces):
+    if (
+        speaks
+        and ("back" in words or {"load", "got"} & set(words))
+        and len(words) <= 8
+        and not any(piece.sort in {"num", "weight", "kind"} for piece in clause.pieces)
+    ):
         return Asked("read_back", {}, clause.start, clause.end)
     return None
 
@@ -139,7 +340,9 @@ _RUN = frozenset({"run", "carry", "use"})
 
 def gear(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -> Asked | None:
     """Return what a clause tells of the driver's own gear: "my chains are half inch grade seventy"."""
-    words = [token.word for token in tokens[clause.start : clause.end] if token.word not in {"all", "so", "okay", "and"}]
+    words = [
+        token.word for token in tokens[clause.start : clause.end] if token.word not in {"all", "so", "okay", "and"}
+    ]
     if clause.act is not Act.TELL or not words or len(gathered) != 1:
         return None
     (phrase,) = gathered
@@ -149,8 +352,23 @@ def gear(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) ->
         return None
     if phrase.sort == "part" and phrase.head is not None and phrase.head.key == "binder":
         limits = [mark.value.pounds for mark in phrase.marks if mark.sort == "weight"]
-        return Asked("gear_binders", {"part": "binder_lb", "limit": limits[0]}, clause.start, clause.end) if limits else None
-    run = {piece.sort for piece in phrase.facts} & {"pull", "path", "over", "through", "crossed", "place", "fault", "protect", "each_way", "doubled"}
+        return (
+            Asked("gear_binders", {"part": "binder_lb", "limit": limits[0]}, clause.start, clause.end)
+            if limits
+            else None
+        )
+    run = {piece.sort for piece in phrase.facts} & {
+        "pull",
+        "path",
+        "over",
+        "through",
+        "crossed",
+        "place",
+        "fault",
+        "protect",
+        "each_way",
+        "doubled",
+    }
     if phrase.sort not in {"kind", ""} or run or (mine and phrase.sort != "kind"):
         return None
     values = _made_of(phrase)

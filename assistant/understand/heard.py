@@ -5,7 +5,6 @@ from typing import Any, NamedTuple
 from assistant.phrase.draft import Drafts
 from assistant.phrase.tokens import Token
 
-
 ASKED = "asked"
 """Why of what was asked and is not known: it changes nothing, and so stays open for nothing."""
 

@@ -61,13 +61,37 @@ class Lexicon:
     @cached_property
     def names(self) -> tuple[str, ...]:
         """Words that name things: what a misspelled word may be."""
-        sorts = {"coil", "metal", "eye", "eyeword", "counted", "mats", "cradle", "pallet", "article", "kind", "material", "pull", "forward", "rearward", "crossed", "unmarked"}
-        named = (word for words, senses in self.entries.items() if len(words) == 1 and senses[0].sort in sorts for word in words)
+        sorts = {
+            "coil",
+            "metal",
+            "eye",
+            "eyeword",
+            "counted",
+            "mats",
+            "cradle",
+            "pallet",
+            "article",
+            "kind",
+            "material",
+            "pull",
+            "forward",
+            "rearward",
+            "crossed",
+            "unmarked",
+        }
+        named = (
+            word
+            for words, senses in self.entries.items()
+            if len(words) == 1 and senses[0].sort in sorts
+            for word in words
+        )
         return tuple(dict.fromkeys(named))
 
     def same_name(self, first: str, second: str) -> bool:
         """Return whether two words are one noun, or words of one name: "crosswise" and "crossways"."""
-        return first.rstrip("s") == second.rstrip("s") or bool({*self.entries.get((first,), ())} & {*self.entries.get((second,), ())})
+        return first.rstrip("s") == second.rstrip("s") or bool(
+            {*self.entries.get((first,), ())} & {*self.entries.get((second,), ())}
+        )
 
     @cached_property
     def _literal(self) -> frozenset[str]:

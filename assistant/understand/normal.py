@@ -14,17 +14,25 @@ _WHOLE = {
     "youre": "you are", "shes": "she is", "hes": "he is", "heres": "here is", "wheres": "where is", "whos": "who is", "couldve": "could have", "shouldve": "should have", "wouldve": "would have",
     "lbs": "pounds", "lb": "pounds", "fwd": "forward", "rwd": "rearward", "thru": "through", "ths": "",
 }  # fmt: skip
-_ENDINGS = (("n't", "not"), ("'re", "are"), ("'ve", "have"), ("'ll", "will"), ("'m", "am"), ("'d", "would"), ("'s", "is"))
+_ENDINGS = (
+    ("n't", "not"),
+    ("'re", "are"),
+    ("'ve", "have"),
+    ("'ll", "will"),
+    ("'m", "am"),
+    ("'d", "would"),
+    ("'s", "is"),
+)
 _HAVE = frozenset({"got", "been", "gone", "come"})
 _WRITTEN = (
-    (re.compile(r"\bw/o\b", re.I), "without "),
-    (re.compile(r"\bw/(?=\s|$|\d|\w)", re.I), "with "),
-    (re.compile(r"(\d/\d+)\s?(?:ths|th|s)\b", re.I), r"\1"),
-    (re.compile(r"\b(g|gr)-(\d+)", re.I), r"\1 \2"),
-    (re.compile(r"(?<=\d)\s?k\b\s?(?=lb|#|pound)", re.I), "k "),
+    (re.compile(r"\bw/o\b", re.IGNORECASE), "without "),
+    (re.compile(r"\bw/(?=\s|$|\d|\w)", re.IGNORECASE), "with "),
+    (re.compile(r"(\d/\d+)\s?(?:ths|th|s)\b", re.IGNORECASE), r"\1"),
+    (re.compile(r"\b(g|gr)-(\d+)", re.IGNORECASE), r"\1 \2"),
+    (re.compile(r"(?<=\d)\s?k\b\s?(?=lb|#|pound)", re.IGNORECASE), "k "),
     (re.compile(r"^\s*([^*]*\w)\*+\s*$"), r"no \1"),  # as people type what they mistyped once more
     (re.compile(r"[*_]+"), " "),
-    (re.compile(r"(?<=[a-z])/(?=[a-z])", re.I), " "),
+    (re.compile(r"(?<=[a-z])/(?=[a-z])", re.IGNORECASE), " "),
 )
 
 

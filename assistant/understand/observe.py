@@ -9,7 +9,7 @@ from assistant.understand.scan import Piece
 class Observation(NamedTuple):
     """One thing seen, by its name among the observations, and the pieces it was told with.
 
-    `name` is "" where it is not known what has the fault. `count` is how many have it where that was told.
+    `name` is "" where it is not known what has the fault. `many` is how many have it where that was told.
     """
 
     name: str
@@ -18,7 +18,7 @@ class Observation(NamedTuple):
     denied: bool = False
     fixed: bool = False
     kind: str = ""
-    count: int | None = None
+    many: int | None = None
     lone: bool = True
     """Whether the one that has it was told by nothing else: no group of tiedowns is then brought in."""
 
@@ -26,7 +26,23 @@ class Observation(NamedTuple):
 _DAMAGED = {
     "chain": "damaged chain", "strap": "damaged strap", "wire rope": "damaged chain", "rope": "damaged strap", "steel strap": "damaged strap",
 }  # fmt: skip
-_BEARERS = ("part", "kind", "anytie", "eyeword", "counted", "cradle", "pallet", "mats", "coil", "papers", "deck", "marknoun", "article", "front", "protect")
+_BEARERS = (
+    "part",
+    "kind",
+    "anytie",
+    "eyeword",
+    "counted",
+    "cradle",
+    "pallet",
+    "mats",
+    "coil",
+    "papers",
+    "deck",
+    "marknoun",
+    "article",
+    "front",
+    "protect",
+)
 _PARTS = {
     ("hook", "damaged"): "damaged hook", ("hook", "loose"): "loose tiedown", ("link", "damaged"): "damaged chain", ("binder", "damaged"): "damaged binder", ("binder", "loose"): "loose tiedown",
     ("binder", "bottomed out"): "binder bottomed out", ("binder", "stuck"): "damaged binder", ("binder", "slick"): "damaged binder", ("binder", "missing"): "missing binder",
@@ -38,9 +54,23 @@ _PARTS = {
     ("inner wrap", "loose"): "inner lip", ("inner wrap", "sticks out"): "inner lip", ("inner wrap", "damaged"): "inner lip", ("inner wrap", "telescoped"): "telescoped", ("inner wrap", "shifted"): "inner lip",
     ("threads", "missing"): "binder bottomed out", ("link", "knot"): "knot", ("protector", "damaged"): "no edge protection", ("protector", "shifted"): "no edge protection", ("protector", "loose"): "no edge protection",
 }  # fmt: skip
-_ALONE = {"telescoped": "telescoped", "egged": "egged", "knot": "knot", "bottomed out": "binder bottomed out", "gap": "gap at the support"}
+_ALONE = {
+    "telescoped": "telescoped",
+    "egged": "egged",
+    "knot": "knot",
+    "bottomed out": "binder bottomed out",
+    "gap": "gap at the support",
+}
 """Faults that only one thing can have."""
-_COIL = {"loose": "lip", "sticks out": "lip", "damaged": "damaged coil", "shifted": "shifted cargo", "slick": "slick surface", "differ": "paper and tag differ", "gap": "gap at the support"}
+_COIL = {
+    "loose": "lip",
+    "sticks out": "lip",
+    "damaged": "damaged coil",
+    "shifted": "shifted cargo",
+    "slick": "slick surface",
+    "differ": "paper and tag differ",
+    "gap": "gap at the support",
+}
 _NEAR = 7
 """So many pieces may stand between a fault and what has it."""
 
@@ -66,7 +96,9 @@ def observations(pieces: Sequence[Piece], kind_before: str = "") -> list[Observa
             one = edge
         elif piece.sort == "fault":
             one = _fault(pieces, place, kind_before, taken)
-        elif piece.sort == "fixed" and not any(one.sort == "fault" or one.key_of("part") in {"lip", "inner lip"} for one in pieces):
+        elif piece.sort == "fixed" and not any(
+            one.sort == "fault" or one.key_of("part") in {"lip", "inner lip"} for one in pieces
+        ):
             one = _mended(pieces, place)
         else:
             continue
@@ -79,8 +111,14 @@ def _on_edge(pieces: Sequence[Piece], place: int) -> Observation | None:
     """Return that a tiedown lies on an edge, where nothing is told to lie between."""
     for at in range(place + 1, min(place + 6, len(pieces))):
         piece = pieces[at]
-        if piece.key_of("part") == "edge" and piece.names.isdisjoint({"'corner'", "'corners'"}) and any(one.sort == "prep" or "hold" in one.names for one in pieces[place + 1 : at]):
-            return Observation("tiedown on an edge", "edge", frozenset(range(place, at + 1)), kind=pieces[place].key_of("kind"))
+        if (
+            piece.key_of("part") == "edge"
+            and piece.names.isdisjoint({"'corner'", "'corners'"})
+            and any(one.sort == "prep" or "hold" in one.names for one in pieces[place + 1 : at])
+        ):
+            return Observation(
+                "tiedown on an edge", "edge", frozenset(range(place, at + 1)), kind=pieces[place].key_of("kind")
+            )
         if piece.sort in {"num", "and", "over", "through", "path", "pull", "protect"}:
             return None
     return None
@@ -101,7 +139,9 @@ def _lip(pieces: Sequence[Piece], place: int) -> Observation:
     fixed = next((at for at, piece in enumerate(pieces) if piece.sort == "fixed"), None)
     faults = {at for at, piece in enumerate(pieces) if piece.sort == "fault" and abs(at - place) < _NEAR}
     ends = {at for at in (denied, fixed) if at is not None}
-    return Observation(pieces[place].key, "lip", frozenset({place, *ends, *faults}), denied is not None, fixed is not None)
+    return Observation(
+        pieces[place].key, "lip", frozenset({place, *ends, *faults}), denied is not None, fixed is not None
+    )
 
 
 def _fault(pieces: Sequence[Piece], place: int, kind_before: str, taken: set[int]) -> Observation:
@@ -122,7 +162,13 @@ def _fault(pieces: Sequence[Piece], place: int, kind_before: str, taken: set[int
     elif not name:
         kind, of_them = _of_them(pieces, place, kind_before, places)
         if of_them:
-            name = _DAMAGED.get(kind, "") if fault in {"damaged", "missing"} else "loose tiedown" if fault == "loose" else ""
+            name = (
+                _DAMAGED.get(kind, "")
+                if fault in {"damaged", "missing"}
+                else "loose tiedown"
+                if fault == "loose"
+                else ""
+            )
             count = _count(pieces, min(places), places)
         elif fault == "slick":
             name = "slick surface"
@@ -171,11 +217,27 @@ def _named(borne: Piece, fault: str) -> tuple[str, str]:  # noqa: C901, PLR0911,
             return _DAMAGED.get(kind, "damaged chain"), kind
         return "", kind
     if "eyeword" in borne.names or any("eyeword" in part.names for part in borne.parts):
-        return ("wet eye" if fault == "slick" else "damaged coil" if fault == "damaged" else "inner lip" if fault in {"loose", "sticks out"} else ""), ""
+        return (
+            "wet eye"
+            if fault == "slick"
+            else "damaged coil"
+            if fault == "damaged"
+            else "inner lip"
+            if fault in {"loose", "sticks out"}
+            else ""
+        ), ""
     if borne.sort == "coil":
         return _COIL.get(fault, ""), ""
     if borne.sort in {"counted", "cradle", "mats"}:
-        return ("slick surface" if fault == "slick" else "damaged support" if fault in {"damaged", "loose", "shifted", "stuck"} else "gap at the support" if fault == "gap" else ""), ""
+        return (
+            "slick surface"
+            if fault == "slick"
+            else "damaged support"
+            if fault in {"damaged", "loose", "shifted", "stuck"}
+            else "gap at the support"
+            if fault == "gap"
+            else ""
+        ), ""
     if borne.sort == "pallet":
         return ("broken pallet" if fault in {"damaged", "loose"} else "slick surface" if fault == "slick" else ""), ""
     if borne.sort in {"deck", "ondeck"}:
@@ -183,7 +245,15 @@ def _named(borne: Piece, fault: str) -> tuple[str, str]:  # noqa: C901, PLR0911,
     if borne.sort in {"papers", "marknoun"}:
         return ("paper and tag differ" if fault == "differ" else ""), ""
     if borne.sort == "article":
-        return ("shifted cargo" if fault in {"shifted", "loose"} else "slick surface" if fault == "slick" else "damaged cargo" if fault == "damaged" else ""), ""
+        return (
+            "shifted cargo"
+            if fault in {"shifted", "loose"}
+            else "slick surface"
+            if fault == "slick"
+            else "damaged cargo"
+            if fault == "damaged"
+            else ""
+        ), ""
     return "", ""
 
 
@@ -194,7 +264,21 @@ def _count(pieces: Sequence[Piece], bearer: int, places: set[int]) -> int | None
         if piece.sort == "num" or "pron.one" in piece.names:
             places |= set(range(at, bearer))
             return int(piece.value) if piece.sort == "num" else 1
-        if piece.sort not in {"det", "of", "ref", "pron", "size", "grade", "nth", "filler", "more", "unmarked", "crossed", "metal", "fault", "of"}:
+        if piece.sort not in {
+            "det",
+            "of",
+            "ref",
+            "pron",
+            "size",
+            "grade",
+            "nth",
+            "filler",
+            "more",
+            "unmarked",
+            "crossed",
+            "metal",
+            "fault",
+        }:
             return None
     return None
 
@@ -221,7 +305,11 @@ def _of_them(pieces: Sequence[Piece], place: int, kind_before: str, places: set[
 
 def _mended(pieces: Sequence[Piece], place: int) -> Observation:
     """Return what was mended: the part or the tiedown that is named beside the word."""
-    named = [at for at, piece in enumerate(pieces) if any(sort in piece.names for sort in ("part", "kind", "coil", "counted", "pallet", "papers"))]
+    named = [
+        at
+        for at, piece in enumerate(pieces)
+        if any(sort in piece.names for sort in ("part", "kind", "coil", "counted", "pallet", "papers"))
+    ]
     places = frozenset({place, *named[:1]})
     piece = pieces[named[0]] if named else None
     name = (piece.key_of("part") or piece.key_of("kind") or piece.key_of("counted") or piece.sort) if piece else ""

@@ -14,7 +14,9 @@ from assistant.understand.lexicon import Lexicon, Rule, Sense, Step
 
 MOST_COUNTED = 40
 """More of one thing is no count (common practice, no source): see numbers.toml."""
-JOINS = frozenset({"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"})
+JOINS = frozenset(
+    {"'so'", "'because'", "'cause'", "'cuz'", "'then'", "'now'", "'although'", "'though'", "'while'", "'which'"}
+)
 """Words that begin a clause wherever they stand behind something told."""
 _STAMPS = {30: "30", 43: "43", 70: "70", 80: "80", 100: "100"}
 
@@ -27,7 +29,31 @@ _TIE = 0.6
 _GLUE = frozenset({"det", "prep", "cop", "verb", "filler", "who", "of", "hedge", "and", "have"})
 _GEAR = frozenset({"kind", "anytie", "grade", "material"})
 _HEADS = frozenset({"kind", "counted", "coil", "article", "anytie", "part", "pallet", "cradle", "mats"})
-_BESIDE = frozenset({"metal", "grade", "material", "unmarked", "eye", "more", "crossed", "direct", "filler", "fewer", "det", "doubled", "fault", "forward", "rearward", "front", "rear", "over", "through", "mats", "marked"})
+_BESIDE = frozenset(
+    {
+        "metal",
+        "grade",
+        "material",
+        "unmarked",
+        "eye",
+        "more",
+        "crossed",
+        "direct",
+        "filler",
+        "fewer",
+        "det",
+        "doubled",
+        "fault",
+        "forward",
+        "rearward",
+        "front",
+        "rear",
+        "over",
+        "through",
+        "mats",
+        "marked",
+    }
+)
 
 
 class Piece(NamedTuple):
@@ -66,7 +92,9 @@ class Scanner:
 
     def __init__(self, lexicon: Lexicon, grammar: Grammar) -> None:
         self._lexicon = lexicon
-        gear = frozenset(words[0] for words, senses in lexicon.entries.items() if any(sense.sort in _GEAR for sense in senses))
+        gear = frozenset(
+            words[0] for words, senses in lexicon.entries.items() if any(sense.sort in _GEAR for sense in senses)
+        )
         self._slots = Slots(grammar, gear | grammar.numbers.tens.keys())
         self._numeric = grammar.numbers.begins - {"the", "a", "an"}
         self._counts = frozenset({"a", "an"})
@@ -84,12 +112,12 @@ class Scanner:
         best: list[tuple[float, Piece | None]] = [(0.0, None)] * (count + 1)
         for at in range(count - 1, -1, -1):
             cheapest = (_UNKNOWN + best[at + 1][0], self._unknown(tokens, at))
-            for cost, piece in self._starting(tokens, at, slots):
-                total = cost + best[piece.end][0]
-                if (at, piece.end) in barred:
+            for cost, known in self._starting(tokens, at, slots):
+                total = cost + best[known.end][0]
+                if (at, known.end) in barred:
                     continue
                 if total < cheapest[0]:
-                    cheapest = (total, piece)
+                    cheapest = (total, known)
             best[at] = cheapest
         found: list[Piece] = []
         at = 0
@@ -160,7 +188,10 @@ class Scanner:
             yield 0.9 + _LONGER * (end - at), self._number("size", inches, tokens, at, end)
         for end, length in slots.read("length", at):
             inches_only = all(unit == "inch" for _, unit in length.parts)
-            yield 0.95 if not inches_only else 1.05, self._number("inches" if inches_only else "length", length, tokens, at, end)
+            yield (
+                0.95 if not inches_only else 1.05,
+                self._number("inches" if inches_only else "length", length, tokens, at, end),
+            )
         for end, thickness in slots.read("thickness", at):
             yield 1.0, self._number("thickness", thickness, tokens, at, end)
         for end, value in slots.read("count", at):
@@ -171,11 +202,21 @@ class Scanner:
             return 0.9
         head = self._head(tokens, end)
         counted = head in {"kind", "counted", "anytie"} or (head == "grade")
-        cut = 1.5 if weight.maybe and head in {"coil", "kind", "counted", "article"} else 0.0  # "thirty five thousand one coil"
-        return 1.0 + cut + (2.0 if counted and not self._tag_before(tokens, at) else 0.0) + (0.0 if weight.pounds >= 1000 else 0.5)
+        cut = (
+            1.5 if weight.maybe and head in {"coil", "kind", "counted", "article"} else 0.0
+        )  # "thirty five thousand one coil"
+        return (
+            1.0
+            + cut
+            + (2.0 if counted and not self._tag_before(tokens, at) else 0.0)
+            + (0.0 if weight.pounds >= 1000 else 0.5)
+        )
 
     def _tag_before(self, tokens: Sequence[Token], at: int) -> bool:
-        return any(token.word in {"tag", "tags", "says", "say", "marked", "rated", "wll", "tagged", "coil", "weighs", "is"} for token in tokens[max(0, at - 2) : at])
+        return any(
+            token.word in {"tag", "tags", "says", "say", "marked", "rated", "wll", "tagged", "coil", "weighs", "is"}
+            for token in tokens[max(0, at - 2) : at]
+        )
 
     def _count_cost(self, value: float, tokens: Sequence[Token], at: int, end: int) -> float:
         if value > MOST_COUNTED:
@@ -255,7 +296,9 @@ def _stamped(piece: Piece, before: Sequence[Piece]) -> Piece:
     grade = _STAMPS.get(int(piece.value)) if piece.sort == "num" else None
     if grade is None or not before or before[-1].sort not in {"size", "marked"} or piece.breaks:
         return piece
-    return Piece(Sense("grade", grade), piece.start, piece.end, frozenset({"grade", f"grade.{grade}"}), None, piece.breaks)
+    return Piece(
+        Sense("grade", grade), piece.start, piece.end, frozenset({"grade", f"grade.{grade}"}), None, piece.breaks
+    )
 
 
 def _match(steps: Sequence[Step], words: Sequence[Piece], at: int, begun: int) -> int:
@@ -263,7 +306,13 @@ def _match(steps: Sequence[Step], words: Sequence[Piece], at: int, begun: int) -
     if not steps:
         return at
     step, rest = steps[0], steps[1:]
-    if begun < at < len(words) and words[at].sort == "filler" and not words[at].breaks and step.names.isdisjoint(words[at].names) and words[at].names.isdisjoint(JOINS):
+    if (
+        begun < at < len(words)
+        and words[at].sort == "filler"
+        and not words[at].breaks
+        and step.names.isdisjoint(words[at].names)
+        and words[at].names.isdisjoint(JOINS)
+    ):
         return _match(steps, words, at + 1, begun) if any(one.often in {"1", "+"} for one in steps) else at
     fits = at < len(words) and not (at > begun and words[at].breaks) and not step.names.isdisjoint(words[at].names)
     if step.often == "1":

@@ -1,19 +1,18 @@
 """Understands utterances: notes, fixed questions and orders, and all that is composed of words."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from functools import cached_property
 from itertools import chain, pairwise
 
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import OSA
 
-from assistant.load.model import Kind, Load
+from assistant.load.model import Load
 from assistant.phrase.draft import Drafts
 from assistant.phrase.grammar import NUMERIC, AnswerForm, Grammar
 from assistant.phrase.tokens import LONGEST, Token, tokens, words
-from assistant.understand.clauses import Act, Clause, clauses
 from assistant.understand.composer import Composer
-from assistant.understand.heard import Fragment, Heard, Lost
+from assistant.understand.heard import Fragment, Heard
 from assistant.understand.lexicon import read_lexicon
 from assistant.understand.normal import normal, whole_words
 
@@ -59,9 +58,7 @@ class Understander:
             sounding = tuple(grammar.as_it_sounds(" ".join(phrase.pieces)).split())
             self._sounding[sounding] = phrase.pieces
         self._notes = tuple(phrase.pieces for phrase in grammar.phrases if phrase.fragment in _DICTATED)
-        self._corrections = frozenset(
-            phrase.pieces for phrase in grammar.phrases if phrase.fragment == "correct_note"
-        )
+        self._corrections = frozenset(phrase.pieces for phrase in grammar.phrases if phrase.fragment == "correct_note")
         self._means: dict[str, list[tuple[tuple[str, ...], tuple[str, ...]]]] = {}
         for heard, meant in grammar.means:
             self._means.setdefault(heard[0], []).append((heard, meant))
@@ -224,7 +221,9 @@ class Understander:
     @cached_property
     def filler(self) -> frozenset[str]:
         """Words that tell nothing by themselves."""
-        return frozenset(words[0] for words, senses in self.lexicon.entries.items() if len(words) == 1 and senses[0].sort in _EMPTY)
+        return frozenset(
+            words[0] for words, senses in self.lexicon.entries.items() if len(words) == 1 and senses[0].sort in _EMPTY
+        )
 
     @property
     def number_words(self) -> frozenset[str]:
@@ -233,7 +232,8 @@ class Understander:
 
     def is_number_word(self, word: str) -> bool:
         """Return whether a word is part of numbers."""
-        return word in self.grammar.numbers.all or word in self.grammar.numbers.parts
+        numbers = self.grammar.numbers
+        return word in numbers.all or word in numbers.parts or word in numbers.counts
 
     def is_number(self, token: Token) -> bool:
         """Return whether a token is a number or part of one."""
@@ -305,7 +305,12 @@ class Understander:
         replaced: list[tuple[str, str]] = []
         kept = list(found)
         for place, token in enumerate(found):
-            if token.value is not None or token.word in self.lexicon.words or len(token.word) < _SHORTEST or self.is_number_word(token.word):
+            if (
+                token.value is not None
+                or token.word in self.lexicon.words
+                or len(token.word) < _SHORTEST
+                or self.is_number_word(token.word)
+            ):
                 continue
             # People slip within a word, not at its start: "scale" is no "cable"
             slips = 1 if len(token.word) <= _SHORT else 2

@@ -14,7 +14,7 @@ from assistant.phrase.tokens import tokens
 
 GRAMMAR = read_grammar()
 WORDS = GRAMMAR.numbers
-SLOTS = Slots(GRAMMAR)
+SLOTS = Slots(GRAMMAR, frozenset({"inch", "grade", "chain", "chains", "strap", "straps", "binder"}))
 
 POUNDS = st.integers(1_000, 99_999)
 TENS_OF_POUNDS = st.integers(100, 9_999).map(lambda tens: tens * 10)

@@ -4,6 +4,7 @@ Each expected load is written from the meaning of the words. Trade usage (common
 eye crosswise, "shotgun" eye lengthwise, "forty two five" 42,500 lb, racks are coil bunks, four by fours are timbers.
 """
 
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -271,13 +272,18 @@ DOUBTFUL: list[tuple[str, ...]] = [
 ]
 
 
+NOTHING_NEW = {
+    "no lip sticking out", "what does a coil weigh", "both straps are four inch", "what does start over do", "yes",
+}  # fmt: skip
+"""Said of a load that meets, these tell nothing that is not so already, or ask."""
+
+
 @pytest.mark.parametrize("said", DOUBTFUL, ids=[" | ".join(said)[:70] for said in DOUBTFUL])
-def test_what_can_be_meant_in_two_ways__changes_nothing(talk: Talk, said: tuple[str, ...]) -> None:
-    _, before = talk(*said[:-1])
-    answer, after = talk(said[-1], conversation=before)
-    assert after.load == before.load
-    assert not answer.understood or answer.asks
-    assert answer.say
+def test_what_can_be_meant_in_two_ways__is_never_passed_over(
+    talk: Talk, let_pass: Callable[[str], bool], said: tuple[str, ...]
+) -> None:
+    assert talk(*said)[0].say
+    assert let_pass(said[-1]) == (said[-1] in NOTHING_NEW)
 
 
 def test_refusal__keeps_an_aside_for_the_screen(talk: Talk) -> None:

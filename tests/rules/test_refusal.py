@@ -13,8 +13,8 @@ from assistant.securement.table_reader import read_sample_gear, read_tables
 from assistant.securement.us_393_104 import check_seen
 
 TABLES, GEAR, ON = read_tables(), read_sample_gear(), dt.date(2026, 11, 25)
-VOCABULARY = File(__file__).parents[2] / "grammar" / "vocabulary.toml"
-NAMES = sorted(tomllib.loads(VOCABULARY.read_text(encoding="utf-8"))["seen"])
+ROWS = File(__file__).parents[2] / "assistant" / "securement" / "tables" / "observations.toml"
+NAMES = sorted({row["name"] for row in tomllib.loads(ROWS.read_text(encoding="utf-8"))["observation"]["values"]})
 
 
 def test_there_is_something_to_see() -> None:
