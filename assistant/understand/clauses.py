@@ -299,7 +299,7 @@ def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
     if piece.sort == "elsewhere":
         return Act.ELSEWHERE
     if piece.sort == "suppose":
-        return Act.SUPPOSE
+        return None if piece.key == "goes_on" and place else Act.SUPPOSE  # "a coil and with four chains" tells
     return None
 
 

@@ -8,7 +8,7 @@ from assistant.understand.phrase_bounds import Bounds
 from assistant.understand.scan import Piece
 
 ROLES = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron", "papers", "times", "but", "unknown",
-                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes", "moving"})  # fmt: skip
+                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes", "moving", "suppose"})  # fmt: skip
 """Sorts of words that tell nothing by themselves, or are told of elsewhere."""
 _DENIABLE = frozenset(
     {
