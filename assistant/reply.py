@@ -260,7 +260,8 @@ def _act(
             after = conversation if conversation.load == Load() else conversation.turned((), opened, conversation.open)
             said = f"I took nothing from that. {open_spoken(opened)}" if after.open else "I took nothing from that."
             return plain(utterance, "talk", after, said), after
-        return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending)), conversation
+        named = bool(heard.names or kit.understander.whole(heard))
+        return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending, named=named)), conversation
     before = conversation
     command = next((part for part in others if sorts[part.name] == "command"), None)
     if command and facts and command.name in {"undo", "start_over"} and command.start < facts[0].start:
@@ -367,15 +368,15 @@ def _one_turn(before: Conversation, after: Conversation) -> Conversation:
     return after.model_copy(update={"turns": (*after.turns[:known], one), "open_before": opened})
 
 
-def _why_nothing(heard: Heard, pending: Pending | None) -> str:
+def _why_nothing(heard: Heard, pending: Pending | None, *, named: bool) -> str:
     if not heard.tokens:
         return "I heard nothing. Say the coil's weight, or say help."
     if heard.asking:
         return "I can't answer that. Say help to hear what I know."
     if heard.lost:
         return f"I could not place “{heard.left_over}”. Say it in other words."
-    if heard.names and pending and pending.spoken:
+    if named and pending and pending.spoken:
         return f"That is no answer to what I asked. {pending.asked[0]}"
-    if heard.names:
+    if named:
         return "I have no question open that this answers. Say the coil's weight, or say help."
     return "I did not understand that. Say help to hear what I know."

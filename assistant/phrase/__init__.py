@@ -1,1 +1,1 @@
-"""Grammar data compiled into the recognizer's phrases and the parser."""
+"""Grammar data, the numbers in talk, and what was told laid beside the load."""

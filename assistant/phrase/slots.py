@@ -1,4 +1,4 @@
-"""Readers of slot values: what may stand at {count}, {weight}, {size}, {limit}, {length} and at the closed lists."""
+"""Readers of numbers with what they measure: a count, a weight, a size, a length, the thickness of strapping."""
 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
@@ -10,14 +10,8 @@ from assistant.phrase.units import factor
 
 _TRADE_THOUSANDS = range(10, 100)
 """A bare number in this range, told as a weight, is thousands of pounds ("a coil of forty two"): trade usage."""
-_LEAST_LIMIT = 100
-"""No tiedown's working load limit is lower [lb]: the lowest of 49 CFR 393.108 is 205 lb, manila of 3/8 in (read)."""
 _LARGEST_SIZE_IN = 12
 """No tiedown is wider: what looks like a larger size is another number (common practice, no source)."""
-
-_DIMENSIONS_IN = range(12, 100)
-"""A bare number in this range is a coil's width or diameter in inches; below it feet may be meant (common practice, no
-source)."""
 
 _STAMPED = frozenset({30, 43, 70, 80, 100})
 """Grades as they are stamped, in figures."""

@@ -1,13 +1,10 @@
-"""The template language of grammar/: (a|b) chooses, [x] may be left out, {slot} is a value."""
+"""How words are written in grammar/: (a|b) chooses, [x] may be left out."""
 
 import re
 from collections.abc import Iterator
 from itertools import product
 
-_PIECE = re.compile(r"\{(\w+)\}|([\w'#\".?]+)|([\[\]()|])|(\s+)|(.)")
-
-Piece = str
-"""A literal word, or a slot in braces: "{count}"."""
+_PIECE = re.compile(r"([\w'#\".?]+)|([\[\]()|])|(\s+)|(.)")
 
 
 class BadTemplate(ValueError):  # noqa: N818 - named like the other refusals of grammar data
@@ -19,13 +16,13 @@ class BadTemplate(ValueError):  # noqa: N818 - named like the other refusals of 
         self.problem = problem
 
 
-def expand(template: str) -> list[tuple[Piece, ...]]:
-    """Return every plain sequence of words and slots that a template stands for, without repeats.
+def expand(template: str) -> list[tuple[str, ...]]:
+    """Return every plain sequence of words that a template stands for, without repeats.
 
     Raises
     ------
     BadTemplate
-        Unclosed brackets, an unknown sign, or a slot where it could be left out.
+        Unclosed brackets, or an unknown sign.
     """
     parts = _Parts(template)
     sequences = parts.choice(inside=False)
@@ -43,27 +40,27 @@ class _Parts:
         self._at = 0
 
     def _split(self) -> Iterator[str]:
-        for slot, word, bracket, space, other in _PIECE.findall(self._template):
+        for word, bracket, space, other in _PIECE.findall(self._template):
             if other:
                 raise BadTemplate(self._template, f"unknown sign {other!r}")
             if not space:
-                yield f"{{{slot}}}" if slot else word or bracket
+                yield word or bracket
 
     def left(self) -> list[str]:
         return self._pieces[self._at :]
 
-    def choice(self, *, inside: bool) -> list[tuple[Piece, ...]]:
+    def choice(self, *, inside: bool) -> list[tuple[str, ...]]:
         """Read alternatives up to a closing bracket or the end."""
-        found = self._sequence(inside=inside)
+        found = self._sequence()
         while self.left() and self.left()[0] == "|":
             if not inside:
                 raise BadTemplate(self._template, "a choice needs brackets round it")
             self._at += 1
-            found += self._sequence(inside=inside)
+            found += self._sequence()
         return found
 
-    def _sequence(self, *, inside: bool) -> list[tuple[Piece, ...]]:
-        steps: list[list[tuple[Piece, ...]]] = []
+    def _sequence(self) -> list[tuple[str, ...]]:
+        steps: list[list[tuple[str, ...]]] = []
         while self.left() and self.left()[0] not in {"|", ")", "]"}:
             piece = self._pieces[self._at]
             self._at += 1
@@ -73,8 +70,6 @@ class _Parts:
                     raise BadTemplate(self._template, f"{piece!r} is not closed")
                 self._at += 1
                 steps.append([*inner, ()] if piece == "[" else inner)
-            elif piece.startswith("{") and inside:
-                raise BadTemplate(self._template, f"slot {piece} stands inside brackets")
             else:
                 steps.append([(piece,)])
         return [tuple(piece for step in combination for piece in step) for combination in product(*steps)]

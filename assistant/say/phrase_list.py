@@ -8,8 +8,9 @@ from typing import Protocol
 from assistant.say.lines import WIDTH
 
 _INTRO = (
-    "Say it in any order, several things in one breath. (a|b) is a choice, [x] may be left out, {x} stands for a word "
-    "or a number of the lists at the end."
+    "Tell a load in any order, several things in one breath, in words of your own: of that stand examples here. What "
+    "is always said alike stands here in full: (a|b) is a choice, [x] may be left out. The words that are known stand "
+    "at the end."
 )
 _STYLE = (
     "body{font-family:sans-serif;line-height:1.4;max-width:60rem;margin:2rem auto;padding:0 1rem;color:#111;"
@@ -39,15 +40,15 @@ class Said(Protocol):
 
 
 class Words(Protocol):
-    """What may stand at a place in braces."""
+    """Words of one sort."""
 
     @property
     def name(self) -> str:
-        """The word in braces."""
+        """What the sort is called."""
 
     @property
     def words(self) -> tuple[str, ...]:
-        """What may stand there."""
+        """What is said."""
 
 
 def listed(themes: Mapping[str, Iterable[Said]], slots: Iterable[Words]) -> str:
@@ -58,9 +59,9 @@ def listed(themes: Mapping[str, Iterable[Said]], slots: Iterable[Words]) -> str:
         for saying in sayings:
             lines += ["", *_wrapped(f"{saying.about}: “{saying.example}”", "  ")]
             lines += [line for form in saying.forms for line in _wrapped(form, "      ")]
-    lines += ["", "WHAT STANDS IN BRACES"]
+    lines += ["", "WORDS THAT ARE KNOWN"]
     for slot in slots:
-        lines += ["", f"  {{{slot.name}}}", *_wrapped("; ".join(slot.words), "      ")]
+        lines += ["", f"  {slot.name}", *_wrapped("; ".join(slot.words), "      ")]
     return "\n".join(lines) + "\n"
 
 
@@ -77,9 +78,9 @@ def page(themes: Mapping[str, Iterable[Said]], slots: Iterable[Words]) -> str:
             parts.append(f'<dd class="say">“{escape(saying.example)}”</dd>')
             parts += [f"<dd><code>{escape(form)}</code></dd>" for form in saying.forms]
         parts.append("</dl>")
-    parts.append("<h2>What stands in braces</h2><dl>")
+    parts.append("<h2>Words that are known</h2><dl>")
     for slot in slots:
-        parts.append(f"<dt><code>{{{escape(slot.name)}}}</code></dt><dd>{escape('; '.join(slot.words))}</dd>")
+        parts.append(f"<dt>{escape(slot.name)}</dt><dd>{escape('; '.join(slot.words))}</dd>")
     parts.append("</dl></body></html>")
     return "\n".join(parts) + "\n"
 

@@ -148,7 +148,7 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
         and after & {"cop"}
         and not ("kind" in names and place > 1 and pieces[place - 2].sort == "det")  # "the forward chains are"
         and pieces[place - 1].sort
-        not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}
+        not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler", "ref"}
     ):
         return True
     if told and names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3]):
@@ -299,7 +299,7 @@ def _cue(part: Sequence[Piece], place: int, piece: Piece) -> Act | None:
     if piece.sort == "elsewhere":
         return Act.ELSEWHERE
     if piece.sort == "suppose":
-        return Act.SUPPOSE
+        return None if piece.key == "goes_on" and place else Act.SUPPOSE  # "a coil and with four chains" tells
     return None
 
 

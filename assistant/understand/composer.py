@@ -84,6 +84,7 @@ class _Hearing:
         self._teller = Teller(definitions, tokens, kinds, skip, coils_on=sum(coil.count for coil in load.coils))
         self._supposer = Teller(definitions, tokens, kinds)
         self._supposes = False
+        self._supposing = False
         self._fragments: list[Fragment] = []
         self._lost: list[Lost] = []
         self._asking = False
@@ -100,10 +101,14 @@ class _Hearing:
         if said is not None and clause.act is Act.ASK:
             self._fixed(clause, said)
             return
+        goes_on = self._supposing and not any(piece.sort in _NEW for piece in clause.pieces)
+        self._supposing = clause.act is Act.SUPPOSE or (clause.act is Act.TELL and goes_on)
         match clause.act:
             case Act.ASK:
                 self._ask(clause)
             case Act.SUPPOSE:
+                self._suppose(clause.pieces)
+            case Act.TELL if goes_on:
                 self._suppose(clause.pieces)
             case Act.TELL if (
                 marked
@@ -205,18 +210,20 @@ class _Hearing:
         )
         found, left = gathered(rest, self._words)
         self._told_last = found
+        counted = any(phrase.number is not None for phrase in found)
         before = len(teller.lost)
         teller.take(found, hint)
         self._lost += [
-            Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "not placed")
+            Lost(piece.start, piece.end, "denied" if piece.sort == "neg" else "asked" if quiet else "not placed")
             for piece in left
-            if not quiet or piece.sort == "neg"
+            if not (quiet and (piece.sort in _OF_SUPPOSING or (piece.sort in {"instead", "swap"} and not counted)))
         ]
         self._lost += teller.lost[before:]
         unplaced = {one.word for one in teller.lost[before:]}
         for piece in rest:
             if piece.sort in {"unknown", "number"} and self._words[piece.start] not in unplaced:
-                self._lost.append(Lost(piece.start, piece.end, "unknown word", self._words[piece.start]))
+                why = "asked" if quiet else "unknown word"
+                self._lost.append(Lost(piece.start, piece.end, why, self._words[piece.start]))
         if not quiet:
             self._fragments += [_fragment(phrase) for phrase in found]
             self._fragments += [Fragment("fix", {}, piece.start, piece.end) for piece in rest if piece.sort == "fix"]
@@ -304,6 +311,10 @@ def _cut_off(pieces: Sequence[Piece]) -> list[Lost]:
     return [Lost(pieces[-1].start, pieces[-1].end, "cut off")] if cut else []
 
 
+_OF_SUPPOSING = frozenset({"suppose", "notnow", "notyet", "remove", "hold", "verdict"})
+"""What words of a supposition say besides: "had", "would have", "dropped"."""
+_NEW = frozenset({"num", "kind", "anytie", "coil", "weight", "counted", "article", "who", "ask", "order", "fault"})
+"""Behind a supposition these begin to tell of something else; anything less goes on with it: "..., four inch, no tag"."""
 _ENDS_IN = 3
 _COMPLETE = frozenset({"pull", "forward", "rear", "rearward", "kind", "coil", "through", "over", "path", "counted"})
 """What is told whole behind a number, so that a number behind it begins something new."""

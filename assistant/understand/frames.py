@@ -71,6 +71,7 @@ def frame(clause: Clause, gathered: Sequence[Phrase], tokens: Sequence[Token]) -
         "must",
         "should",
     } & set(words)
+    counted = counted and words[-1:] != ["have"]  # "how many do i have to have"
     if {"how", "many"} <= set(words) and counted and tie is not None:
         return Asked("read_back", {}, clause.start, clause.end)
     more = tie is not None and (tie.more or "more" in words) and {"need", "needs", "enough"} & set(words)

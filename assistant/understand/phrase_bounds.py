@@ -155,6 +155,8 @@ class Bounds:
             return now.number is not None
         if now.number is not None:
             return True
+        if now.ref in {"all", "both"} and now.head is None and not now.facts:
+            return False  # "all four of them"
         if now.ref in {"other", "rest"} and not now.facts and now.head is None:
             return False
         if (

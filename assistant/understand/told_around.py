@@ -94,6 +94,8 @@ class Around(Weights):
             value = self._inches(inches)
         elif phrase.number is not None and key not in {"length", "lead_in"}:
             value = float(phrase.number)
+            if key.endswith("_in"):
+                self.drafts.assumed.append(f"{phrase.number} is taken as inches.")
         if value is None:
             return False
         if key == "length":

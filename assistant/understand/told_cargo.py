@@ -105,6 +105,8 @@ class Cargo(Around):
         elif self.drafts.weights:
             draft.weights.append(self.drafts.weights.pop(0))
         self._last_weights = draft.weights
+        if phrase.first("place"):
+            self.drafts.assumed.append(f"Where the {name} stands is not kept.")
         for piece in phrase.facts:
             if piece.sort in {"blocked", "unblocked"}:
                 draft.facts["blocked_forward"] = piece.sort == "blocked"
@@ -131,7 +133,7 @@ class Cargo(Around):
         there = not phrase.denied and self._verb != "remove"
         if phrase.sort != "counted":
             self._support({key: there})
-        elif phrase.more or (self._verb in {"add", "remove"} and phrase.number is not None):
+        elif phrase.more or (self._verb in {"add", "remove"} and (phrase.number is not None or phrase.indefinite)):
             self._more_or_fewer(key, phrase)
         elif phrase.number is not None or phrase.indefinite or not there:
             self._counted_at(key, phrase, there=there)

@@ -191,11 +191,12 @@ def test_instead__takes_the_place_of_what_is_on(talk: Talk) -> None:
         ("four chains", "straps if it rains"),
     ],
 )
-def test_instead__of_what_is_not_plain_changes_nothing(talk: Talk, said: tuple[str, ...]) -> None:
+def test_instead__of_what_is_not_plain_is_asked_or_named(talk: Talk, said: tuple[str, ...]) -> None:
     _, before = talk("hello", *said[:-1])
     answer, after = talk(said[-1], conversation=before)
-    assert not answer.understood
-    assert after.load == before.load
+    assert answer.asks or after.open
+    kept = [group for group in after.load.tiedowns if group.kind == "chain"]
+    assert kept == [group for group in before.load.tiedowns if group.kind == "chain"]
 
 
 # ---- commands --------------------------------------------------------------------------------------------------------
@@ -309,9 +310,9 @@ def test_rules__that_change_are_said_aloud(talk: Talk, said: str) -> None:
 
 @pytest.mark.parametrize("said", ["what about canada geese", "two chains made in canada", "is canada far"])
 def test_a_country_in_passing__chooses_no_rules(talk: Talk, said: str) -> None:
-    answer, after = talk(said)
-    assert not answer.understood
+    _, after = talk(said)
     assert after.rules.value == "US"
+    assert after.open or after.load == Load()
 
 
 # ---- notes -----------------------------------------------------------------------------------------------------------

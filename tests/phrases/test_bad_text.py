@@ -58,7 +58,6 @@ def test_any_text__gets_an_answer_and_never_an_exception(kit: Kit, text: str) ->
     assert answer.load == after.load
     if not answer.understood:
         assert after.load == before.load
-        assert after.turns == before.turns
 
 
 @given(text=TALK)
@@ -187,8 +186,8 @@ def test_unknown_words__are_told_beside_what_was_taken(talk: Talk) -> None:
 
 
 def test_misspelled_name__is_shown_as_it_was_taken(talk: Talk) -> None:
-    answer, _ = talk("four chians")
-    assert "“chians” is taken as “chains”." in answer.show
+    answer, _ = talk("forty coil crosswyse")
+    assert "“crosswyse” is taken as “crosswise”." in answer.show
 
 
 @pytest.mark.parametrize("said", ["scale", "claim", "stamp", "coal"])

@@ -269,5 +269,6 @@ def test_ton_metric__is_the_metric_ton(talk: Talk) -> None:
 
 
 def test_what_is_not_so_now__is_named(talk: Talk) -> None:
-    answer, _ = talk(C, "i still need two straps")
-    assert answer.say == "I heard “still need”, and took nothing of that. Say what is on this truck now."
+    answer, after = talk(C, "i still need two straps")
+    assert "I left out “i still need two straps”: that is not done yet." in answer.say
+    assert after.load.tiedowns == ()

@@ -66,7 +66,7 @@ def test_what_is_chosen_and_heard_badly__is_asked_once_more(unsure: Sequence[int
 
 
 def test_what_came_to_nothing__is_asked_for_as_it_would_be_understood() -> None:
-    answer, asked = heard("for a chains", ["nothing of use", "four chains"])
+    answer, asked = heard("of a the", ["nothing of use", "four chains"])
     assert answer.asks == ("I did not understand that. Did you say four chains?",)
     assert (answer.confirm, chains(asked)) == (("four chains",), [])
     assert chains(reply("yes", asked, kit=KIT)[1]) == [4]
@@ -74,10 +74,9 @@ def test_what_came_to_nothing__is_asked_for_as_it_would_be_understood() -> None:
 
 def test_what_is_sure_or_would_come_to_nothing_itself__offers_nothing() -> None:
     assert heard("four chains", ["five chains"])[0].asks == heard("four chains", [])[0].asks
-    assert heard("for a chains", ["of a chains"])[0].asks == heard("for a chains", [])[0].asks
+    assert heard("of a the", ["a the of"])[0].asks == heard("of a the", [])[0].asks
 
 
 def test_the_other_one__answers_nothing_where_nothing_was_offered() -> None:
-    answer, after = reply("the other one", EMPTY, kit=KIT)
-    assert not answer.understood
+    _, after = reply("the other one", EMPTY, kit=KIT)
     assert after.load == EMPTY.load

@@ -155,18 +155,20 @@ def test_number_that_may_be_another__is_read_back(talk: Talk, said: tuple[str, .
 
 
 def test_half__is_said_back_and_changes_nothing(talk: Talk) -> None:
-    answer, after = talk("four three eighths")
+    answer, after = talk("two chains forward and two")
     assert not answer.understood
-    assert answer.say == "I have four three eighths so far. Go on."
+    assert answer.say == "I have two chains forward and two so far. Go on."
     assert (after.load, after.turns) == (Load(), ())
-    answer, _ = talk("grade seventy chains", conversation=after)
-    assert "Together: “four three eighths grade seventy chains”." in answer.show
-    assert answer.heard == "grade seventy chains"
+    answer, after = talk("rearward", conversation=after)
+    assert "Together: “two chains forward and two rearward”." in answer.show
+    assert answer.heard == "rearward"
+    assert [(group.count, group.pulls) for group in after.load.tiedowns] == [(2, "forward"), (2, "rearward")]
 
 
 def test_half__that_nothing_came_of_is_named(talk: Talk) -> None:
-    answer, _ = talk("four three eighths", "forty coil")
-    assert "Left out: “four three eighths”." in answer.show
+    answer, after = talk("forty coil and four", "mats")
+    assert "Left out: “four”." in answer.show
+    assert [item.said for item in after.open][:1] == ["four"]
     answer, after = talk("four", "scratch that")
     assert answer.say == "Dropped: four."
     assert after.load == Load()
@@ -178,7 +180,7 @@ def test_half__is_held_for_one_utterance_only(talk: Talk) -> None:
 
 
 def test_half__with_a_doubtful_number_is_read_back_when_whole(kit: Kit) -> None:
-    _, state = reply("four three eighths", Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
+    _, state = reply("four", Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
     answer, state = reply("grade seventy chains", state, kit=kit)
     assert answer.confirm
     assert state.load == Load()
@@ -241,7 +243,7 @@ IN_PLACE = ["fifty", "no fifty", "fifty thousand", "no fifty thousand pounds", "
 @pytest.mark.parametrize("said", IN_PLACE)
 def test_number_told_in_place_of_a_doubted_one__keeps_the_rest_of_what_was_held(kit: Kit, said: str) -> None:
     answer, state = reply(HELD, Conversation(gear=kit.sample_gear), kit=kit, unsure=(0,))
-    assert answer.say == "I heard fifteen thousand pound coil. Is that right, or was it fifty?"
+    assert answer.say == "I heard fifteen thousand pound coil eye crosswise. Is that right, or was it fifty?"
     _, state = reply(said, state, kit=kit)
     assert state.load == load(coil(50_000, **CROSS), on=(chain(4),))
 

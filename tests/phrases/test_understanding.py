@@ -398,9 +398,9 @@ def test_note__is_kept_as_said_and_tells_nothing_of_the_load(talk: Talk, said: s
 
 
 def test_empty_note__is_asked_again(talk: Talk) -> None:
-    answer, _ = talk("note")
-    assert not answer.understood
-    assert not answer.effects
+    answer, after = talk("note")
+    assert "What is the note?" in answer.say
+    assert after.notes.dictating
 
 
 # ---- the quiz --------------------------------------------------------------------------------------------------------

@@ -6,11 +6,13 @@ from html.parser import HTMLParser
 
 import pytest
 
+from assistant.load.model import Load
 from assistant.phrase.examples import sayings, slots
 from assistant.phrase.grammar import read_grammar
 from assistant.say.lines import WIDTH
 from assistant.say.phrase_list import listed, page
 from assistant.understand.lexicon import read_lexicon
+from assistant.understand.understander import Understander
 
 GRAMMAR = read_grammar()
 WORDS = read_lexicon().forms
@@ -75,3 +77,30 @@ def test_page__needs_nothing_else() -> None:
 def test_text__fits_a_terminal() -> None:
     assert max(len(line) for line in TEXT.splitlines()) <= WIDTH
     assert [theme for theme in sayings(GRAMMAR) if theme.upper() not in TEXT] == []
+
+
+# ---- what is composed
+
+UNDERSTANDER = Understander(GRAMMAR)
+ON_IT = Load.model_validate({
+    "coils": [{"weight_lb": 40_000}],
+    "tiedowns": [{"kind": "chain", "count": 4}, {"kind": "strap", "count": 1}],
+})  # fmt: skip
+LEFT_OUT = "Left out, and kept open"
+
+
+@pytest.mark.parametrize(("theme", "said"), [(entry.theme, said) for entry in GRAMMAR.entries for said in entry.say])
+def test_example_of_what_is_composed__is_understood_whole_or_left_out_whole(theme: str, said: str) -> None:
+    heard = UNDERSTANDER.hear(said, ON_IT)
+    if theme == LEFT_OUT:
+        assert heard.left_over == said
+        assert {one.why for one in heard.lost} <= {"not now", "not yet", "elsewhere"}
+    else:
+        assert not heard.lost
+        assert heard.fragments or heard.supposed
+
+
+def test_words_at_the_end__are_those_of_the_sorts_that_the_examples_are_made_of() -> None:
+    named = {sort for entry in GRAMMAR.entries for sort in entry.sorts}
+    assert {slot.name for slot in slots(GRAMMAR, WORDS)} == named
+    assert named <= WORDS.keys()
