@@ -1,4 +1,4 @@
-"""Questions as frames: what is asked, and about which noun phrase. The same noun phrases serve as where something is told."""
+"""Questions as frames: what is asked, and about which noun phrase; the same phrases serve where something is told."""
 
 from collections.abc import Sequence
 from typing import Any, NamedTuple
@@ -306,6 +306,10 @@ def _rating(clause: Clause, tie: Phrase) -> Asked:
     return Asked("rating", _made_of(tie), clause.start, clause.end)
 
 
+_MOST_OF_ORDER = 8
+"""An order to read back has no more words than these; common practice, no source."""
+
+
 def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
     """Return the order that a clause gives in words of its own: "say that back to me"."""
     words = [
@@ -320,7 +324,7 @@ def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
     if (
         speaks
         and ("back" in words or {"load", "got"} & set(words))
-        and len(words) <= 8
+        and len(words) <= _MOST_OF_ORDER
         and not any(piece.sort in {"num", "weight", "kind"} for piece in clause.pieces)
     ):
         return Asked("read_back", {}, clause.start, clause.end)
