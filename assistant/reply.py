@@ -19,7 +19,6 @@ from assistant.note_talk import bare_number, take_note_talk
 from assistant.offers import with_other
 from assistant.phrase.grammar import REPLIES
 from assistant.phrase.meaning import Meaning
-from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.quiz_talk import answer_quiz
@@ -29,7 +28,7 @@ from assistant.say.spell import spell
 from assistant.short_answers import settle
 from assistant.taking import judged, opened_by, read_back, told
 from assistant.talk import hold_until_yes, is_that_right, not_understood, plain
-from assistant.understand.heard import Fragment, Heard
+from assistant.understand.heard import Fragment, Heard, implies_a_number
 from assistant.what_if import is_supposed, what_if
 
 _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep", "awake"})
