@@ -89,7 +89,6 @@ def _in(words: Sequence[str], said: str) -> bool:
     return any(list(words[at : at + len(wanted)]) == wanted for at in range(len(words) - len(wanted) + 1))
 
 
-_WHAT = ("what", "which", "how", "anything", "tell me")
 _AM = (
     "am i",
     "is it",

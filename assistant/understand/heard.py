@@ -73,11 +73,6 @@ class Heard(NamedTuple):
         """What was not taken, in its own words."""
         return ", ".join(dict.fromkeys(self.said(one.start, one.end) for one in self.lost))
 
-    @property
-    def numbers_left(self) -> bool:
-        """Whether a number is among what was not taken."""
-        return any(token.value is not None for one in self.lost for token in self.tokens[one.start : one.end])
-
 
 def implies_a_number(told: Iterable[Fragment]) -> bool:
     """Return whether the number of anything goes without a word: "a chain", "same again"."""

@@ -19,8 +19,6 @@ class Observation(NamedTuple):
     fixed: bool = False
     kind: str = ""
     many: int | None = None
-    lone: bool = True
-    """Whether the one that has it was told by nothing else: no group of tiedowns is then brought in."""
 
 
 _DAMAGED = {

@@ -28,7 +28,6 @@ OF_TIEDOWN = frozenset(
         "inches",
     }
 )
-OF_COIL = frozenset({"eye", "metal", "row", "weight", "nth"})
 
 
 @dataclass
