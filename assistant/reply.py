@@ -162,6 +162,8 @@ def _asked_beside(answer: Answer, after: Conversation) -> Conversation:
 def _reply(
     utterance: str, conversation: Conversation, kit: Kit, unsure: Sequence[int], *, may_hold: bool = True
 ) -> tuple[Answer, Conversation]:
+    if conversation.supposed is None and utterance.lower().startswith(_GOES_ON_SUPPOSING):
+        utterance = utterance.split(maxsplit=1)[1]  # nothing was supposed: "and with four chains" tells
     try:
         heard = kit.understander.hear(utterance, conversation.load)
     except TooLong as too_long:
@@ -202,6 +204,7 @@ def _reply(
     return answer, after
 
 
+_GOES_ON_SUPPOSING = "and with "
 _NEVER_MIND = frozenset({"never mind", "forget", "ignore", "skip", "disregard", "drop", "leave"})
 _THAT = frozenset({"", "that", "it", "them", "that one", "all that", "all of it", "all of that", "that part", "those"})
 

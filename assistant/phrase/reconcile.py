@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from copy import deepcopy
 from typing import Any, NoReturn
 
 from assistant.load.change import (
@@ -48,6 +49,7 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
     limits
         Plausible ranges from grammar/numbers.toml.
     """
+    drafts = deepcopy(drafts)  # taking them changes them, and the same utterance may be tried in several ways
     talk = _Talk(drafts, load, focus, limits)
     try:
         talk.take_all()

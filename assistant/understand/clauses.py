@@ -146,8 +146,9 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
         told
         and piece.sort in {"num", "kind", "coil"}
         and after & {"cop"}
+        and not ("kind" in names and place > 1 and pieces[place - 2].sort == "det")  # "the forward chains are"
         and pieces[place - 1].sort
-        not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler"}
+        not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler", "ref"}
     ):
         return True
     if told and names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3]):

@@ -13,6 +13,10 @@ _TAKES_NUMBER = frozenset(
 )
 
 
+_TOLD_BY_ITSELF = frozenset({"timber_in", "wrap_in", "take_up_in", "lip_in", "gap_in", "lead_in"})
+"""What is measured and is no size of the noun that stands before it."""
+
+
 class Bounds:
     """Knows of each piece of a clause whether it begins a phrase, by what the phrase before it has so far."""
 
@@ -67,6 +71,8 @@ class Bounds:
             return False
         if piece.sort in {"fix", "add", "remove", "swap", "neg", "instead"}:
             return not (piece.sort == "fix" and self._only_named())
+        if now.head is not None and self._measures_else(at, piece):
+            return True
         if self._counts(piece):
             named = (
                 piece.sort == "pron"
@@ -98,6 +104,15 @@ class Bounds:
         if piece.sort == "ref" and piece.key == "all":
             return not (now.head is not None and not now.facts and at + 1 == len(self._pieces))
         return False
+
+    def _measures_else(self, at: int, piece: Piece) -> bool:
+        """Return whether a measure begins that is no size of the noun before it: "four chains, half an inch of crush"."""
+        if piece.sort == "measure":
+            before = self._pieces[at - 1]
+            return piece.key_of("measure") in _TOLD_BY_ITSELF and before.sort not in {"inches", "size", "num"}
+        after = self._next(at)
+        sized = piece.sort in {"inches", "size"} or self._counts(piece)
+        return sized and after is not None and after.key_of("measure") in _TOLD_BY_ITSELF
 
     def _only_named(self) -> bool:
         """Return whether the phrase so far only names which one: "the second one's actually nineteen six"."""
@@ -140,6 +155,8 @@ class Bounds:
             return now.number is not None
         if now.number is not None:
             return True
+        if now.ref in {"all", "both"} and now.head is None and not now.facts:
+            return False  # "all four of them"
         if now.ref in {"other", "rest"} and not now.facts and now.head is None:
             return False
         if (

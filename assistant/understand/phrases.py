@@ -172,7 +172,7 @@ class _Gatherer(Bounds):
         elif sort == "ref":
             now.ref = (
                 piece.key
-                if not (piece.key == "them" and now.number is not None and now.head is not None)
+                if not (piece.key == "them" and now.number is not None and (now.head is not None or now.ref))
                 else now.ref or "them"
             )
             if any("all.both" in part.names for part in piece.parts):
@@ -203,6 +203,8 @@ class _Gatherer(Bounds):
             self._cues.append(at)
             if not now.empty:
                 now.verb = sort
+        elif self._verb in {"add", "remove"} and self._says_how_it_is(at, piece):
+            self._verb = ""  # "throw on two chains, it's on four bunks"
         elif sort == "neg":
             self._deny(at, piece)
         elif sort == "vague":
@@ -221,6 +223,12 @@ class _Gatherer(Bounds):
                 now.denied, self._denied = True, False
         if sort not in {"det", "hedge", "filler", "unknown"} and sort in {"prep", "cop", "verb", "and"}:
             self._det = ""
+
+    def _says_how_it_is(self, at: int, piece: Piece) -> bool:
+        """Return whether a new sentence begins that tells how something is: "it's on", "they are"."""
+        if piece.sort == "filler":
+            return self._words[piece.start : piece.end] == ["it", "is"]
+        return piece.sort == "cop" and at > 0 and self._pieces[at - 1].sort == "pron"
 
     def _deny(self, at: int, piece: Piece) -> None:
         """Take a "no" before a number, a way or a pronoun as the correction that it is, before a noun as a denial."""
@@ -266,6 +274,7 @@ class _Gatherer(Bounds):
             now.weights.append(thousands(value, now.start, now.end))
         now.one = piece.sort == "pron" or "num.1" in piece.names
         now.definite |= self._det == "the"
-        if after is not None and after.sort in {"of", "ref"} and not (now.head is not None and after.sort == "ref"):
+        points = after is not None and after.sort in {"of", "ref"} and not (now.head is not None and after.sort == "ref")
+        if points and after is not None and now.ref not in {"all", "both"}:
             now.ref = "them" if after.sort == "ref" else "part"
         self._det = ""

@@ -291,8 +291,15 @@ class Scanner:
         return known
 
 
+_LEAST_TENSION = 100
+"""Pounds from which a number behind "pretension" is one, as a number of tiedowns it is none (common practice)."""
+
+
 def _stamped(piece: Piece, before: Sequence[Piece]) -> Piece:
     """Return a number right behind a size as the grade that is stamped there: "three eighths seventy"."""
+    if piece.sort == "num" and before and before[-1].sort == "pretension" and piece.value >= _LEAST_TENSION:
+        pounds = Weight(float(piece.value), thousands_unsaid=False, unit="", assumed="")
+        return Piece(Sense("weight", ""), piece.start, piece.end, frozenset({"weight"}), pounds, piece.breaks)
     grade = _STAMPS.get(int(piece.value)) if piece.sort == "num" else None
     if grade is None or not before or before[-1].sort not in {"size", "marked"} or piece.breaks:
         return piece

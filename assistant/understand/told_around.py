@@ -25,7 +25,7 @@ class Around(Weights):
                 case "row":
                     self.drafts.row = piece.key if piece.key in {"transverse", "lengthwise"} else "lengthwise"
                 case "blocked" | "unblocked":
-                    self._blocked(piece.key, told=piece.sort == "blocked")
+                    self._blocked(piece.key, told=piece.sort == "blocked" and phrase.verb != "remove")
                 case "ondeck" | "nailed" | "held":
                     self._support(_stands(piece))
                 case "yard":

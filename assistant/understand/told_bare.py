@@ -9,6 +9,8 @@ from assistant.understand.phrase import OF_TIEDOWN, TRADE_COIL, Phrase, thousand
 from assistant.understand.told_facts import RUN
 from assistant.understand.told_tiedowns import Tiedowns
 
+_POINTS = ("through", "crossed", "path")
+"""By what tiedowns are pointed at."""
 _HOW = frozenset({"through", "path", "crossed"})
 
 
@@ -196,6 +198,8 @@ class Bare(Tiedowns):
 
     def _facts_of_those(self, phrase: Phrase, facts: dict[str, Any]) -> None:
         """Take facts as told of those spoken of last, on the deck, or still to be counted."""
+        if self._pointed_at(phrase):
+            return
         if phrase.pron == "them" and self._tiedown is None and len(self._kinds_on) == 1:
             self.drafts.every_tiedown |= facts
         elif self._made_alone(facts):
@@ -206,6 +210,20 @@ class Bare(Tiedowns):
             self.drafts.assumed.append(f"“{self.words(phrase.start, phrase.end)}” is taken of all of them.")
         else:
             self._of_tiedown(facts)
+
+    def _pointed_at(self, phrase: Phrase) -> bool:
+        """Take "those over the top ...": it points at the tiedowns on deck that run so, and tells the rest of them."""
+        if self._tiedown is not None or not self._kinds_on or self.words(phrase.start - 1, phrase.start) != "those":
+            return False
+        which = self._tie_facts(Phrase(), phrase.facts[:1])
+        only = {key: value for key, value in which.items() if key in _POINTS}
+        if not only:
+            return False
+        told = self._tie_facts(Phrase(), phrase.facts[1:])
+        draft = self._add(Draft("tiedowns", "state", only=only, plural=True, facts=told))
+        draft.there = True
+        self._tiedown, self._facts = draft, draft.facts
+        return True
 
     def _told_in_parts(self) -> bool:
         """Return whether tiedowns were told in parts right before: what is told behind them is told of all."""
