@@ -19,7 +19,6 @@ from assistant.note_talk import bare_number, take_note_talk
 from assistant.offers import with_other
 from assistant.phrase.grammar import REPLIES
 from assistant.phrase.meaning import Meaning
-from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.reconcile import reconcile
 from assistant.phrase.tokens import TooLong, words
 from assistant.quiz_talk import answer_quiz
@@ -29,7 +28,7 @@ from assistant.say.spell import spell
 from assistant.short_answers import settle
 from assistant.taking import judged, opened_by, read_back, told
 from assistant.talk import hold_until_yes, is_that_right, not_understood, plain
-from assistant.understand.heard import Fragment, Heard
+from assistant.understand.heard import Fragment, Heard, implies_a_number
 from assistant.what_if import is_supposed, what_if
 
 _NOT_SAID_AGAIN = frozenset({"repeat", "stop", "slower", "faster", "usual pace", "sleep", "awake"})
@@ -92,7 +91,7 @@ def reply(
 
 
 def _topic(answer: Answer, before: Conversation, after: Conversation) -> Topic:
-    """Return what was talked of last: what was not understood, and what is about the voice or nothing, leaves it as it was."""
+    """Return what was talked of last: what was not understood, or is about the voice or nothing, leaves it so."""
     if answer.intent in _OF_NOTES | _NOT_SAID_AGAIN | {"talk"} or not answer.understood:
         return after.topic if after.turns == before.turns else Topic.LOAD
     return Topic.QUIZ if answer.intent == "quiz" else Topic.LOAD
@@ -181,16 +180,14 @@ def _reply(
     if gone_on:
         return gone_on
     unsure = (*unsure, *heard.joined)
-    settled = settle(utterance, heard, conversation, kit, unsure, partial(_take, kit))
-    if settled:
-        return settled
-    asked = (
-        number_goes_on(utterance, heard, conversation, kit)
+    settled = (
+        settle(utterance, heard, conversation, kit, unsure, partial(_take, kit))
+        or number_goes_on(utterance, heard, conversation, kit)
         or false_start(utterance, heard, conversation, kit)
         or bare_number(utterance, heard, conversation, kit)
     )
-    if asked:
-        return asked
+    if settled:
+        return settled
     if may_hold and heard.left_over and (held := hold(utterance, heard, conversation, kit, unsure)):
         return held
     taken_back = _taken_back(heard, kit)
@@ -240,6 +237,25 @@ def _take(
     return _reply(utterance, conversation, kit, unsure, may_hold=may_hold)
 
 
+def _without_facts(
+    utterance: str, heard: Heard, others: Sequence[Fragment], conversation: Conversation, kit: Kit
+) -> tuple[Answer, Conversation]:
+    """Answer what tells nothing of the load: questions and commands, what waits for more, and small talk."""
+    if others:
+        answer, after = follow_all(utterance, others, conversation, kit)
+        waits = conversation.unsettled and not after.unsettled and after.turns == conversation.turns
+        return answer, after.model_copy(update={"pending": conversation.pending}) if waits else after
+    opened = opened_by(heard)
+    if opened and any(one.why in _HELD for one in heard.lost):
+        return told(utterance, heard, Meaning(focus=conversation.focus), conversation, kit)
+    if _is_small_talk(heard):
+        after = conversation if conversation.load == Load() else conversation.turned((), opened, conversation.open)
+        said = f"I took nothing from that. {open_spoken(opened)}" if after.open else "I took nothing from that."
+        return plain(utterance, "talk", after, said), after
+    named = bool(heard.names or kit.understander.whole(heard))
+    return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending, named=named)), conversation
+
+
 def _act(
     utterance: str, heard: Heard, conversation: Conversation, kit: Kit, unsure: Sequence[int]
 ) -> tuple[Answer, Conversation]:
@@ -248,20 +264,8 @@ def _act(
     read = heard.fragments if facts else (*heard.fragments, *kit.understander.whole(heard).values())  # "oops" alone
     others = [part for part in read if sorts[part.name] in {"ask", "command"}]
     supposes = is_supposed(heard, conversation)
-    if not facts and others and not supposes:
-        answer, after = follow_all(utterance, others, conversation, kit)
-        waits = conversation.unsettled and not after.unsettled and after.turns == conversation.turns
-        return answer, after.model_copy(update={"pending": conversation.pending}) if waits else after
     if not facts and not supposes:
-        opened = opened_by(heard)
-        if opened and any(one.why in _HELD for one in heard.lost):
-            return told(utterance, heard, Meaning(focus=conversation.focus), conversation, kit)
-        if _is_small_talk(heard):
-            after = conversation if conversation.load == Load() else conversation.turned((), opened, conversation.open)
-            said = f"I took nothing from that. {open_spoken(opened)}" if after.open else "I took nothing from that."
-            return plain(utterance, "talk", after, said), after
-        named = bool(heard.names or kit.understander.whole(heard))
-        return not_understood(utterance, conversation, _why_nothing(heard, conversation.pending, named=named)), conversation
+        return _without_facts(utterance, heard, others, conversation, kit)
     before = conversation
     command = next((part for part in others if sorts[part.name] == "command"), None)
     if command and facts and command.name in {"undo", "start_over"} and command.start < facts[0].start:
@@ -290,6 +294,18 @@ def _act(
         answer = answer.model_copy(
             update={"say": f"{answer.say} I can't answer the rest.", "show": f"I can't answer the rest.\n{answer.show}"}
         )
+    return _and_others(utterance, others, (answer, after), before, kit)
+
+
+def _and_others(
+    utterance: str,
+    others: Sequence[Fragment],
+    so_far: tuple[Answer, Conversation],
+    before: Conversation,
+    kit: Kit,
+) -> tuple[Answer, Conversation]:
+    """Follow the last question or command that stood beside facts, once these are taken."""
+    answer, after = so_far
     # what was just told has its answer already
     others = [part for part in others if part.name not in {"repeat", "stop"}]
     if not others or (after.pending is not None and after.pending.settles is not None):

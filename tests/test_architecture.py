@@ -29,9 +29,8 @@ INWARDS = {
     "above": {"load", "phrase", "understand", "securement", "haul", "say", "quiz", "kit", "conversation", "above"},
 }
 SHARED = {
-    "note_talk", "note_reading",
-    "talk", "taking", "questions", "movement_talk", "quiz_talk", "commands", "short_answers", "halves", "what_if",
-    "doubts", "offers", "judging", "reply",
+    "talk", "taking", "judging", "questions", "movement_talk", "quiz_talk", "note_talk", "note_reading", "commands",
+    "short_answers", "halves", "what_if", "doubts", "offers", "reply",
 }  # fmt: skip
 OPENS_FILES = {"phrase/grammar.py", "securement/table_reader.py"}
 NAMES_A_FOLDER = {"understand/lexicon.py", "understand/notes.py"}

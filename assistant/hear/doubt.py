@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from assistant.hear.choose import UNKNOWN, Weighed
 from assistant.phrase.grammar import REPLIES
-from assistant.phrase.plausible import implies_a_number
 from assistant.phrase.tokens import LONGEST
+from assistant.understand.heard import implies_a_number
 from assistant.understand.understander import Understander
 
 DOUBTFUL = 0.7

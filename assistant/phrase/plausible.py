@@ -1,21 +1,8 @@
-"""What a heard number may be, what is refused in words beyond it, and where a number goes without a word."""
+"""What a heard number may be, and what is refused in words beyond it."""
 
-from collections.abc import Iterable, Mapping
-from typing import Protocol
+from collections.abc import Mapping
 
 from assistant.phrase.slots import Weight
-
-
-class Told(Protocol):
-    """One thing told: what it is called, and the values it was told with."""
-
-    @property
-    def name(self) -> str:
-        """What it is called."""
-
-    @property
-    def values(self) -> Mapping[str, object]:
-        """What it was told with, by slot."""
 
 
 class Refused(Exception):  # noqa: N818 - carries a sentence to the caller within this room, never out of it
@@ -59,15 +46,3 @@ def checked_count(count: int, limits: Mapping[str, float]) -> int:
         message = f"I heard a count of {count:,}; it has to be from 1 to {most:g}. Say the count again."
         raise Refused(message)
     return count
-
-
-def implies_a_number(told: Iterable[Told]) -> bool:
-    """Return whether the number of anything goes without a word: "a chain", "same again"."""
-    return any(
-        part.name == "same_again"
-        or (
-            (part.name == "coil" or {"kind", "article"} & part.values.keys())
-            and not {"count", "weight"} & part.values.keys()
-        )
-        for part in told
-    )

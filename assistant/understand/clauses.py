@@ -37,9 +37,37 @@ class Clause(NamedTuple):
         return self.pieces[-1].end
 
 
-_CONTENT = frozenset({"num", "weight", "size", "length", "inches", "kind", "coil", "article", "counted", "mats", "cradle", "pallet",
-                      "eye", "grade", "pull", "path", "over", "through", "crossed", "unmarked", "fault", "protect", "anytie",
-                      "blocked", "metal", "part", "place"})  # fmt: skip
+_CONTENT = frozenset(
+    {
+        "num",
+        "weight",
+        "size",
+        "length",
+        "inches",
+        "kind",
+        "coil",
+        "article",
+        "counted",
+        "mats",
+        "cradle",
+        "pallet",
+        "eye",
+        "grade",
+        "pull",
+        "path",
+        "over",
+        "through",
+        "crossed",
+        "unmarked",
+        "fault",
+        "protect",
+        "anytie",
+        "blocked",
+        "metal",
+        "part",
+        "place",
+    }
+)
 _INVERTED = frozenset(
     {
         "'is'",
@@ -165,19 +193,10 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
             "det",
             "and",
         }
-    if names & _INVERTED and told and _asks_there(pieces, place, begun):
-        return True
-    if "suppose.suppose" in names and told and piece.end - piece.start >= 1:
+    if told and ("suppose.suppose" in names or (names & _INVERTED and _asks_there(pieces, place, begun))):
         return True
     if "and" in names and told and after:
-        following = pieces[place + 2].names if place + 2 < len(pieces) else frozenset()
-        own_subject = "who" in after or (
-            "pron" in after and ("cop" in following or "have" in following or "verb" in following)
-        )
-        cue = after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"} or _tells_anew(
-            pieces, place + 1
-        )
-        return bool(own_subject or cue or (after & (_ASKING | _INVERTED) and _asks_there(pieces, place + 1, begun)))
+        return _begins_joined(pieces, place, begun)
     if (
         piece.sort in {"add", "remove"}
         and any(one.sort == "notyet" for one in pieces[begun:place])
@@ -192,6 +211,16 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
 
 _BY = frozenset({"'use'", "'by'", "'under'", "'switch'", "'go'", "'change'"})
 """Words before the rules to go by, behind what is told: "four chains, use canadian rules"."""
+def _begins_joined(pieces: Sequence[Piece], place: int, begun: int) -> bool:
+    """Return whether the "and" at a place joins a clause, and not another noun or fact."""
+    after = pieces[place + 1].names
+    following = pieces[place + 2].names if place + 2 < len(pieces) else frozenset()
+    own_subject = "who" in after or ("pron" in after and bool(following & {"cop", "have", "verb"}))
+    cue = bool(after & {"neg", "notyet", "notnow", "elsewhere", "remove", "add", "takes", "fix"})
+    asks = bool(after & (_ASKING | _INVERTED)) and _asks_there(pieces, place + 1, begun)
+    return own_subject or cue or _tells_anew(pieces, place + 1) or asks
+
+
 _CUES = frozenset({"notyet", "whenever", "notnow", "elsewhere", "neg"})
 _OF_SUBJECT = frozenset(
     {

@@ -18,9 +18,22 @@ from assistant.understand.scan import Piece, Scanner
 from assistant.understand.tell import Teller
 
 _GROUPS = frozenset({"damaged chain", "damaged strap", "damaged hook"})
-_OF_PART = {"band": "broken band", "lip": "lip", "inner lip": "inner lip", "chain": "damaged chain", "strap": "damaged strap",
-            "hook": "damaged hook", "binder": "binder bottomed out", "link": "damaged chain", "pallet": "broken pallet",
-            "papers": "paper and tag differ", "wrap": "lip", "protector": "no edge protection", "coil": "damaged coil", "knot": "knot"}  # fmt: skip
+_OF_PART = {
+    "band": "broken band",
+    "lip": "lip",
+    "inner lip": "inner lip",
+    "chain": "damaged chain",
+    "strap": "damaged strap",
+    "hook": "damaged hook",
+    "binder": "binder bottomed out",
+    "link": "damaged chain",
+    "pallet": "broken pallet",
+    "papers": "paper and tag differ",
+    "wrap": "lip",
+    "protector": "no edge protection",
+    "coil": "damaged coil",
+    "knot": "knot",
+}
 """What is struck where the part is told as mended."""
 _COST = 1.0
 _FILLED = 0.1
@@ -325,8 +338,12 @@ def _fragment(phrase: Phrase) -> Fragment:
     """Return what a phrase is called, and what it says, so that two readings can be told apart."""
     facts = tuple((piece.sort, piece.key, str(piece.value)) for piece in phrase.facts)
     weights = tuple(str(piece.value) for piece in phrase.weights)
-    values: dict[str, Any] = {"facts": facts, "weights": weights, "head": phrase.head.sense if phrase.head else None,
-                              "as": (phrase.ref, phrase.more, phrase.denied, phrase.verb, phrase.total)}  # fmt: skip
+    values: dict[str, Any] = {
+        "facts": facts,
+        "weights": weights,
+        "head": phrase.head.sense if phrase.head else None,
+        "as": (phrase.ref, phrase.more, phrase.denied, phrase.verb, phrase.total),
+    }
     if phrase.number is not None:
         values["count"] = phrase.number
     if phrase.weights:

@@ -1,4 +1,4 @@
-"""Questions as frames: what is asked, and about which noun phrase. The same noun phrases serve as where something is told."""
+"""Questions as frames: what is asked, and about which noun phrase; the same phrases serve where something is told."""
 
 from collections.abc import Sequence
 from typing import Any, NamedTuple
@@ -90,7 +90,6 @@ def _in(words: Sequence[str], said: str) -> bool:
     return any(list(words[at : at + len(wanted)]) == wanted for at in range(len(words) - len(wanted) + 1))
 
 
-_WHAT = ("what", "which", "how", "anything", "tell me")
 _AM = (
     "am i",
     "is it",
@@ -310,6 +309,8 @@ def _rating(clause: Clause, tie: Phrase) -> Asked:
 _PASSING = frozenset({"num", "weight", "kind", "coil", "unknown", "ref", "neg", "elsewhere", "suppose"})
 """Beside these a country is named in passing, and no rules are chosen: "my trailer was built in canada"."""
 _IS = frozenset({"'is'", "'was'"})
+_MOST_OF_ORDER = 8
+"""An order to read back has no more words than these; common practice, no source."""
 
 
 def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
@@ -328,7 +329,7 @@ def order(clause: Clause, tokens: Sequence[Token]) -> Asked | None:
     if (
         speaks
         and ("back" in words or {"load", "got"} & set(words))
-        and len(words) <= 8
+        and len(words) <= _MOST_OF_ORDER
         and not any(piece.sort in {"num", "weight", "kind"} for piece in clause.pieces)
     ):
         return Asked("read_back", {}, clause.start, clause.end)

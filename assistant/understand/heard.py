@@ -1,5 +1,6 @@
 """One utterance, taken apart: what it tells, asks and orders, and what of it could not be placed."""
 
+from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from assistant.phrase.draft import Drafts
@@ -72,7 +73,14 @@ class Heard(NamedTuple):
         """What was not taken, in its own words."""
         return ", ".join(dict.fromkeys(self.said(one.start, one.end) for one in self.lost))
 
-    @property
-    def numbers_left(self) -> bool:
-        """Whether a number is among what was not taken."""
-        return any(token.value is not None for one in self.lost for token in self.tokens[one.start : one.end])
+
+def implies_a_number(told: Iterable[Fragment]) -> bool:
+    """Return whether the number of anything goes without a word: "a chain", "same again"."""
+    return any(
+        part.name == "same_again"
+        or (
+            (part.name == "coil" or {"kind", "article"} & part.values.keys())
+            and not {"count", "weight"} & part.values.keys()
+        )
+        for part in told
+    )

@@ -6,14 +6,56 @@ from collections.abc import Iterator, Sequence
 from assistant.phrase.tokens import Token, tokens
 
 _WHOLE = {
-    "ain't": "is not", "won't": "will not", "can't": "can not", "cannot": "can not", "shan't": "shall not", "let's": "let us",
-    "y'all": "you", "i'm": "i am", "'em": "them", "gimme": "give me", "lemme": "let me", "dont": "do not", "doesnt": "does not", "didnt": "did not",
-    "isnt": "is not", "arent": "are not", "wasnt": "was not", "werent": "were not", "wont": "will not", "cant": "can not", "havent": "have not",
-    "hasnt": "has not", "wouldnt": "would not", "couldnt": "could not", "shouldnt": "should not", "aint": "is not", "im": "i am",
-    "ive": "i have", "thats": "that is", "theres": "there is", "whats": "what is", "hows": "how is", "theyre": "they are", "theyve": "they have",
-    "youre": "you are", "shes": "she is", "hes": "he is", "heres": "here is", "wheres": "where is", "whos": "who is", "couldve": "could have", "shouldve": "should have", "wouldve": "would have",
-    "lbs": "pounds", "lb": "pounds", "fwd": "forward", "rwd": "rearward", "thru": "through", "ths": "",
-}  # fmt: skip
+    "ain't": "is not",
+    "won't": "will not",
+    "can't": "can not",
+    "cannot": "can not",
+    "shan't": "shall not",
+    "let's": "let us",
+    "y'all": "you",
+    "i'm": "i am",
+    "'em": "them",
+    "gimme": "give me",
+    "lemme": "let me",
+    "dont": "do not",
+    "doesnt": "does not",
+    "didnt": "did not",
+    "isnt": "is not",
+    "arent": "are not",
+    "wasnt": "was not",
+    "werent": "were not",
+    "wont": "will not",
+    "cant": "can not",
+    "havent": "have not",
+    "hasnt": "has not",
+    "wouldnt": "would not",
+    "couldnt": "could not",
+    "shouldnt": "should not",
+    "aint": "is not",
+    "im": "i am",
+    "ive": "i have",
+    "thats": "that is",
+    "theres": "there is",
+    "whats": "what is",
+    "hows": "how is",
+    "theyre": "they are",
+    "theyve": "they have",
+    "youre": "you are",
+    "shes": "she is",
+    "hes": "he is",
+    "heres": "here is",
+    "wheres": "where is",
+    "whos": "who is",
+    "couldve": "could have",
+    "shouldve": "should have",
+    "wouldve": "would have",
+    "lbs": "pounds",
+    "lb": "pounds",
+    "fwd": "forward",
+    "rwd": "rearward",
+    "thru": "through",
+    "ths": "",
+}
 _ENDINGS = (
     ("n't", "not"),
     ("'re", "are"),
@@ -67,7 +109,5 @@ def _words(word: str, following: str) -> list[str]:
     for ending, whole in _ENDINGS:
         if word.endswith(ending) and len(word) > len(ending):
             stem = word[: -len(ending)]
-            if ending == "'s" and following in _HAVE:
-                whole = "has"
-            return [stem, whole]
+            return [stem, "has" if ending == "'s" and following in _HAVE else whole]
     return [word]

@@ -19,13 +19,15 @@ class Observation(NamedTuple):
     fixed: bool = False
     kind: str = ""
     many: int | None = None
-    lone: bool = True
-    """Whether the one that has it was told by nothing else: no group of tiedowns is then brought in."""
 
 
 _DAMAGED = {
-    "chain": "damaged chain", "strap": "damaged strap", "wire rope": "damaged chain", "rope": "damaged strap", "steel strap": "damaged strap",
-}  # fmt: skip
+    "chain": "damaged chain",
+    "strap": "damaged strap",
+    "wire rope": "damaged chain",
+    "rope": "damaged strap",
+    "steel strap": "damaged strap",
+}
 _BEARERS = (
     "part",
     "kind",
@@ -44,16 +46,50 @@ _BEARERS = (
     "protect",
 )
 _PARTS = {
-    ("hook", "damaged"): "damaged hook", ("hook", "loose"): "loose tiedown", ("link", "damaged"): "damaged chain", ("binder", "damaged"): "damaged binder", ("binder", "loose"): "loose tiedown",
-    ("binder", "bottomed out"): "binder bottomed out", ("binder", "stuck"): "damaged binder", ("binder", "slick"): "damaged binder", ("binder", "missing"): "missing binder",
-    ("winch", "damaged"): "damaged anchor", ("winch", "stuck"): "damaged anchor", ("winch", "loose"): "loose tiedown", ("anchor", "damaged"): "damaged anchor", ("anchor", "loose"): "damaged anchor",
-    ("hook", "stuck"): "damaged hook", ("hook", "sticks out"): "damaged hook", ("hook", "gap"): "damaged hook",
-    ("band", "damaged"): "broken band", ("band", "missing"): "broken band", ("band", "loose"): "broken band", ("band", "sticks out"): "broken band",
-    ("wrap", "loose"): "lip", ("wrap", "sticks out"): "lip", ("wrap", "damaged"): "damaged coil", ("wrap", "shifted"): "lip", ("wrap", "telescoped"): "telescoped", ("wrap", "slick"): "slick surface",
-    ("edge", "loose"): "lip", ("edge", "sticks out"): "lip", ("edge", "damaged"): "damaged coil",
-    ("inner wrap", "loose"): "inner lip", ("inner wrap", "sticks out"): "inner lip", ("inner wrap", "damaged"): "inner lip", ("inner wrap", "telescoped"): "telescoped", ("inner wrap", "shifted"): "inner lip",
-    ("threads", "missing"): "binder bottomed out", ("link", "knot"): "knot", ("protector", "damaged"): "no edge protection", ("protector", "shifted"): "no edge protection", ("protector", "loose"): "no edge protection",
-}  # fmt: skip
+    ("front", "damaged"): "damaged front",
+    ("front", "loose"): "damaged front",
+    ("front", "missing"): "damaged front",
+    ("hook", "damaged"): "damaged hook",
+    ("hook", "loose"): "loose tiedown",
+    ("link", "damaged"): "damaged chain",
+    ("binder", "damaged"): "damaged binder",
+    ("binder", "loose"): "loose tiedown",
+    ("binder", "bottomed out"): "binder bottomed out",
+    ("binder", "stuck"): "damaged binder",
+    ("binder", "slick"): "damaged binder",
+    ("binder", "missing"): "missing binder",
+    ("winch", "damaged"): "damaged anchor",
+    ("winch", "stuck"): "damaged anchor",
+    ("winch", "loose"): "loose tiedown",
+    ("anchor", "damaged"): "damaged anchor",
+    ("anchor", "loose"): "damaged anchor",
+    ("hook", "stuck"): "damaged hook",
+    ("hook", "sticks out"): "damaged hook",
+    ("hook", "gap"): "damaged hook",
+    ("band", "damaged"): "broken band",
+    ("band", "missing"): "broken band",
+    ("band", "loose"): "broken band",
+    ("band", "sticks out"): "broken band",
+    ("wrap", "loose"): "lip",
+    ("wrap", "sticks out"): "lip",
+    ("wrap", "damaged"): "damaged coil",
+    ("wrap", "shifted"): "lip",
+    ("wrap", "telescoped"): "telescoped",
+    ("wrap", "slick"): "slick surface",
+    ("edge", "loose"): "lip",
+    ("edge", "sticks out"): "lip",
+    ("edge", "damaged"): "damaged coil",
+    ("inner wrap", "loose"): "inner lip",
+    ("inner wrap", "sticks out"): "inner lip",
+    ("inner wrap", "damaged"): "inner lip",
+    ("inner wrap", "telescoped"): "telescoped",
+    ("inner wrap", "shifted"): "inner lip",
+    ("threads", "missing"): "binder bottomed out",
+    ("link", "knot"): "knot",
+    ("protector", "damaged"): "no edge protection",
+    ("protector", "shifted"): "no edge protection",
+    ("protector", "loose"): "no edge protection",
+}
 _ALONE = {
     "telescoped": "telescoped",
     "egged": "egged",
@@ -62,15 +98,47 @@ _ALONE = {
     "gap": "gap at the support",
 }
 """Faults that only one thing can have."""
-_COIL = {
-    "loose": "lip",
-    "sticks out": "lip",
-    "damaged": "damaged coil",
-    "shifted": "shifted cargo",
+_SUPPORT = {
     "slick": "slick surface",
-    "differ": "paper and tag differ",
+    "damaged": "damaged support",
+    "loose": "damaged support",
+    "shifted": "damaged support",
+    "stuck": "damaged support",
     "gap": "gap at the support",
 }
+_DECK = {"slick": "slick surface", "damaged": "damaged deck", "loose": "damaged deck"}
+_OF_SORT = {
+    "eyeword": {
+        "slick": "wet eye",
+        "damaged": "damaged coil",
+        "loose": "inner lip",
+        "sticks out": "inner lip",
+    },
+    "coil": {
+        "loose": "lip",
+        "sticks out": "lip",
+        "damaged": "damaged coil",
+        "shifted": "shifted cargo",
+        "slick": "slick surface",
+        "differ": "paper and tag differ",
+        "gap": "gap at the support",
+    },
+    "counted": _SUPPORT,
+    "cradle": _SUPPORT,
+    "mats": _SUPPORT,
+    "pallet": {"damaged": "broken pallet", "loose": "broken pallet", "slick": "slick surface"},
+    "deck": _DECK,
+    "ondeck": _DECK,
+    "papers": {"differ": "paper and tag differ"},
+    "marknoun": {"differ": "paper and tag differ"},
+    "article": {
+        "shifted": "shifted cargo",
+        "loose": "shifted cargo",
+        "slick": "slick surface",
+        "damaged": "damaged cargo",
+    },
+}
+"""What a fault is called of each sort of thing."""
 _NEAR = 7
 """So many pieces may stand between a fault and what has it."""
 
@@ -201,60 +269,18 @@ def _bears(piece: Piece) -> bool:
     return any(sort in piece.names for sort in _BEARERS) or any("eyeword" in part.names for part in piece.parts)
 
 
-def _named(borne: Piece, fault: str) -> tuple[str, str]:  # noqa: C901, PLR0911, PLR0912 - one branch a kind of thing reads best in one place
+def _named(borne: Piece, fault: str) -> tuple[str, str]:
+    """Return what a fault of a thing is called, and the kind of tiedown that has it."""
     if "part" in borne.names:
-        key = borne.key_of("part")
-        if key in {"lip", "inner lip"}:
-            return key, ""
-        if key == "front":
-            return "damaged front" if fault in {"damaged", "loose", "missing"} else "", ""
-        return _PARTS.get((key, fault), ""), ""
+        part = borne.key_of("part")
+        return part if part in {"lip", "inner lip"} else _PARTS.get((part, fault), ""), ""
     if "kind" in borne.names or "anytie" in borne.names:
         kind = borne.key_of("kind")
         if fault in {"loose", "shifted"}:
             return "loose tiedown", kind
-        if fault == "damaged":
-            return _DAMAGED.get(kind, "damaged chain"), kind
-        return "", kind
-    if "eyeword" in borne.names or any("eyeword" in part.names for part in borne.parts):
-        return (
-            "wet eye"
-            if fault == "slick"
-            else "damaged coil"
-            if fault == "damaged"
-            else "inner lip"
-            if fault in {"loose", "sticks out"}
-            else ""
-        ), ""
-    if borne.sort == "coil":
-        return _COIL.get(fault, ""), ""
-    if borne.sort in {"counted", "cradle", "mats"}:
-        return (
-            "slick surface"
-            if fault == "slick"
-            else "damaged support"
-            if fault in {"damaged", "loose", "shifted", "stuck"}
-            else "gap at the support"
-            if fault == "gap"
-            else ""
-        ), ""
-    if borne.sort == "pallet":
-        return ("broken pallet" if fault in {"damaged", "loose"} else "slick surface" if fault == "slick" else ""), ""
-    if borne.sort in {"deck", "ondeck"}:
-        return ("slick surface" if fault == "slick" else "damaged deck" if fault in {"damaged", "loose"} else ""), ""
-    if borne.sort in {"papers", "marknoun"}:
-        return ("paper and tag differ" if fault == "differ" else ""), ""
-    if borne.sort == "article":
-        return (
-            "shifted cargo"
-            if fault in {"shifted", "loose"}
-            else "slick surface"
-            if fault == "slick"
-            else "damaged cargo"
-            if fault == "damaged"
-            else ""
-        ), ""
-    return "", ""
+        return _DAMAGED.get(kind, "damaged chain") if fault == "damaged" else "", kind
+    eye = "eyeword" in borne.names or any("eyeword" in part.names for part in borne.parts)
+    return _OF_SORT.get("eyeword" if eye else borne.sort, {}).get(fault, ""), ""
 
 
 def _count(pieces: Sequence[Piece], bearer: int, places: set[int]) -> int | None:

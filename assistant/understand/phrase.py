@@ -9,9 +9,25 @@ from assistant.understand.scan import Piece
 
 HEADS = ("kind", "anytie", "coil", "article", "counted", "mats", "cradle", "pallet", "part")
 """Nouns that can bear a number or a fact."""
-OF_TIEDOWN = frozenset({"size", "grade", "material", "thickness", "pull", "path", "through", "over", "crossed", "doubled", "unmarked",
-                        "protect", "each_way", "adjustable", "inches"})  # fmt: skip
-OF_COIL = frozenset({"eye", "metal", "row", "weight", "nth"})
+OF_TIEDOWN = frozenset(
+    {
+        "size",
+        "grade",
+        "material",
+        "thickness",
+        "pull",
+        "path",
+        "through",
+        "over",
+        "crossed",
+        "doubled",
+        "unmarked",
+        "protect",
+        "each_way",
+        "adjustable",
+        "inches",
+    }
+)
 
 
 @dataclass
@@ -83,7 +99,7 @@ class Phrase:
 
 
 TRADE_COIL = range(10, 81)
-"""A bare number in this range, told of a coil, is its thousands of pounds ("a forty coil"); common practice, no source."""
+"""A bare number in this range, told of a coil, is its thousands of pounds; common practice, no source."""
 
 
 def thousands(number: float, start: int, end: int) -> Piece:

@@ -5,8 +5,36 @@ from collections.abc import Sequence
 from assistant.understand.phrase import OF_TIEDOWN, Phrase, is_head
 from assistant.understand.scan import Piece
 
-_BEFORE_HEAD = frozenset({"size", "grade", "material", "metal", "unmarked", "eye", "crossed", "direct", "doubled", "more", "fewer", "inches", "length", "weight",
-                          "nth", "over", "through", "path", "pull", "place", "unknown", "filler", "fault", "thickness", "protect", "marked"})  # fmt: skip
+_BEFORE_HEAD = frozenset(
+    {
+        "size",
+        "grade",
+        "material",
+        "metal",
+        "unmarked",
+        "eye",
+        "crossed",
+        "direct",
+        "doubled",
+        "more",
+        "fewer",
+        "inches",
+        "length",
+        "weight",
+        "nth",
+        "over",
+        "through",
+        "path",
+        "pull",
+        "place",
+        "unknown",
+        "filler",
+        "fault",
+        "thickness",
+        "protect",
+        "marked",
+    }
+)
 """What may stand between the beginning of a phrase and its head, with no number between."""
 _TAKES_NUMBER = frozenset(
     {"pull", "path", "through", "over", "place", "crossed", "each_way", "unmarked", "protect", "doubled"}
@@ -58,14 +86,14 @@ class Bounds:
     def _as_mark(self, at: int) -> bool:
         """Return whether a number is what a mark or a rating says."""
         now = self._now
-        before = [one for one in self._pieces[max(0, at - 5) : at]]
+        before = self._pieces[max(0, at - 5) : at]
         rated = any(one.sort in {"marked", "breaking", "pretension"} for one in before)
         said = rated or any("marknoun" in one.names for one in before)
         if now.head is None and not now.weights:
             return rated
         return now.sort in {"kind", "part", "anytie", "counted"} and (said or now.sort == "part" or bool(now.marks))
 
-    def _opens(self, at: int, piece: Piece) -> bool:  # noqa: PLR0911 - one answer a sort of piece reads best in one place
+    def _opens(self, at: int, piece: Piece) -> bool:
         now = self._now
         if now.empty:
             return False
@@ -74,36 +102,35 @@ class Bounds:
         if now.head is not None and self._measures_else(at, piece):
             return True
         if self._counts(piece):
-            named = (
-                piece.sort == "pron"
-                and now.head is None
-                and now.number is None
-                and any(one.sort in {"metal", "eye"} for one in now.facts)
-            )
-            return not named and self._number_opens(at)
+            return not self._is_coil(piece) and self._number_opens(at)
         if piece.sort == "weight":
-            if self._as_mark(at):
-                return False
-            head = self._ahead(at)
-            if head is not None and head.sort in {"coil", "article", "part"}:
-                return bool(now.head or now.weights or now.facts) and not (now.number is not None and now.head is None)
-            if now.head is None:
-                return bool(now.weights) or any(one.sort in OF_TIEDOWN for one in now.facts)
-            return now.sort not in {"coil", "article", "part", "pallet"} or bool(now.weights and now.sort != "coil")
+            return not self._as_mark(at) and self._weight_opens(at)
         if is_head(piece):
             return now.head is not None or self._not_its(piece)
         if piece.sort == "nth":
             return now.head is not None or bool(now.weights)
         if piece.sort in _BEFORE_HEAD and now.head is not None:
-            head = self._ahead(at)
-            return head is not None
+            return self._ahead(at) is not None
         if piece.sort in {"inches", "size", "measure"} and self._measured(piece.sort):
-            return True
-        if piece.sort == "ref" and piece.key in {"rest", "other", "half", "same"}:
             return True
         if piece.sort == "ref" and piece.key == "all":
             return not (now.head is not None and not now.facts and at + 1 == len(self._pieces))
-        return False
+        return piece.sort == "ref" and piece.key in {"rest", "other", "half", "same"}
+
+    def _weight_opens(self, at: int) -> bool:
+        """Return whether a weight that is no mark begins a phrase: it is of a noun ahead, or the noun has its own."""
+        now, head = self._now, self._ahead(at)
+        if head is not None and head.sort in {"coil", "article", "part"}:
+            return bool(now.head or now.weights or now.facts) and not (now.number is not None and now.head is None)
+        if now.head is None:
+            return bool(now.weights) or any(one.sort in OF_TIEDOWN for one in now.facts)
+        return now.sort not in {"coil", "article", "part", "pallet"} or bool(now.weights and now.sort != "coil")
+
+    def _is_coil(self, piece: Piece) -> bool:
+        """Return whether a "one" is the coil of which the metal or the eye was told: "the aluminum one"."""
+        now = self._now
+        named = now.head is None and now.number is None and now.first("metal", "eye") is not None
+        return piece.sort == "pron" and piece.key == "one" and named
 
     def _measures_else(self, at: int, piece: Piece) -> bool:
         """Return whether a measure begins that is no size of the noun before it: "four chains, half an inch of crush"."""

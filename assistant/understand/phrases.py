@@ -7,8 +7,37 @@ from assistant.understand.phrase import OF_TIEDOWN, TRADE_COIL, Phrase, is_head,
 from assistant.understand.phrase_bounds import Bounds
 from assistant.understand.scan import Piece
 
-ROLES = frozenset({"filler", "det", "prep", "cop", "verb", "and", "have", "who", "of", "hedge", "weigh", "pron", "papers", "times", "but", "unknown",
-                   "number", "ask", "order", "fixed", "fix", "verdict", "deck", "notyet", "takes", "moving", "suppose"})  # fmt: skip
+ROLES = frozenset(
+    {
+        "filler",
+        "det",
+        "prep",
+        "cop",
+        "verb",
+        "and",
+        "have",
+        "who",
+        "of",
+        "hedge",
+        "weigh",
+        "pron",
+        "papers",
+        "times",
+        "but",
+        "unknown",
+        "number",
+        "ask",
+        "order",
+        "fixed",
+        "fix",
+        "verdict",
+        "deck",
+        "notyet",
+        "takes",
+        "moving",
+        "suppose",
+    }
+)
 """Sorts of words that tell nothing by themselves, or are told of elsewhere."""
 _DENIABLE = frozenset(
     {
@@ -27,6 +56,29 @@ _DENIABLE = frozenset(
     }
 )
 """A "no" right before one of these denies it; before anything else it corrects."""
+_FACTS = frozenset(
+    {
+        "eye",
+        "metal",
+        "row",
+        "blocked",
+        "unblocked",
+        "length",
+        "place",
+        "ondeck",
+        "nailed",
+        "deck",
+        "measure",
+        "yard",
+        "held",
+        "number",
+        "eyeword",
+        "again",
+    }
+)
+"""What is told of a phrase besides what is told of tiedowns."""
+_KEPT = frozenset({"nth", "marked", "marknoun", "breaking", "pretension", "papers"})
+_WAYS = ("pull", "place", "over", "through", "path", "each_way")
 
 
 def phrases(pieces: Sequence[Piece], words: Sequence[str]) -> list[Phrase]:
@@ -95,86 +147,75 @@ class _Gatherer(Bounds):
         stands = before is not None and before.sort in {"cop", "filler", "kind", "fault", "takes"}
         return stands and (self._now.sort in {"kind", "anytie", "counted", "coil"} or self._now.number is not None)
 
-    def _take(self, at: int, piece: Piece) -> None:  # noqa: C901, PLR0912, PLR0915 - one branch a sort of piece reads best in one place
+    def _take(self, at: int, piece: Piece) -> None:
         now, sort = self._now, piece.sort
-        if (
-            piece.sort == "pron"
-            and piece.key == "one"
-            and now.head is None
-            and now.number is None
-            and any(one.sort in {"metal", "eye"} for one in now.facts)
-        ):
-            now.head = Piece(
-                Sense("coil", "coil"), piece.start, piece.end, frozenset({"coil", "coil.coil"})
-            )  # "the aluminum one"
-            now.indefinite |= self._det == "a"
-            now.definite |= self._det == "the"
-            now.covers(piece)
+        if self._is_coil(piece):
+            self._take_coil(piece)
         elif self._counts(piece):
             self._count(at, piece)
-        elif sort == "up" and now.number is not None and now.head is None:
-            now.facts.append(
-                Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"}))
-            )  # "two up, two back"
+        elif sort == "up" and now.number is not None and now.head is None:  # "two up, two back"
+            front = Piece(Sense("place", "front"), piece.start, piece.end, frozenset({"place", "place.front"}))
+            now.facts.append(front)
             now.covers(piece)
         elif sort == "weight":
-            mark = self._as_mark(at)
-            (now.marks if mark else now.weights).append(piece)
-            now.indefinite |= self._det == "a"
-            if self._vague >= 0 and not mark:
-                now.vague = True
-                self._used.add(self._vague)
-            now.covers(piece)
+            self._take_weight(at, piece)
         elif is_head(piece):
-            now.head = piece
-            if now.ref == "them" and now.number is not None:
-                now.ref = "part"
-            before = self._pieces[at - 1] if at else None
-            now.definite |= self._det == "the" or (before is not None and before.sort == "pron")
-            now.indefinite |= self._det == "a"
-            if self._det in {"all", "both"} and not now.ref:
-                now.ref = self._det
+            self._take_head(at, piece)
+        elif sort in OF_TIEDOWN or sort in _FACTS:
+            self._take_fact(piece)
+        elif sort in _KEPT:
+            (now.facts if sort == "nth" else now.marks).append(piece)
             now.covers(piece)
-            now.each |= self._for_each and now.sort == "kind" and now.number is not None
-            self._det, self._apart = "", False
-        elif sort in OF_TIEDOWN or sort in {
-            "eye",
-            "metal",
-            "row",
-            "blocked",
-            "unblocked",
-            "length",
-            "place",
-            "ondeck",
-            "nailed",
-            "deck",
-            "measure",
-            "yard",
-            "held",
-            "number",
-            "eyeword",
-            "again",
-        }:
-            now.facts.append(piece)
-            now.covers(piece)
-            now.definite |= (
-                now.head is None and sort in {"place", "nth"} and any("'the'" in part.names for part in piece.parts)
-            )
-            if self._words[piece.start] in {"a", "an"}:  # "a half inch chain" is one
-                self._det = "a"
-            self._apart = False
-        elif sort == "nth":
-            now.facts.append(piece)
-            now.covers(piece)
-        elif sort in {"marked", "marknoun", "breaking", "pretension", "papers"}:
-            now.marks.append(piece)
-            now.covers(piece)
-        elif sort == "ref":
-            now.ref = (
-                piece.key
-                if not (piece.key == "them" and now.number is not None and (now.head is not None or now.ref))
-                else now.ref or "them"
-            )
+        elif not self._points(at, piece):
+            self._take_word(at, piece)
+        if not now.empty:
+            self._take_cues()
+
+    def _take_coil(self, piece: Piece) -> None:
+        """Take "the aluminum one" as a coil."""
+        now = self._now
+        now.head = Piece(Sense("coil", "coil"), piece.start, piece.end, frozenset({"coil", "coil.coil"}))
+        now.indefinite |= self._det == "a"
+        now.definite |= self._det == "the"
+        now.covers(piece)
+
+    def _take_weight(self, at: int, piece: Piece) -> None:
+        now, mark = self._now, self._as_mark(at)
+        (now.marks if mark else now.weights).append(piece)
+        now.indefinite |= self._det == "a"
+        if self._vague >= 0 and not mark:
+            now.vague = True
+            self._used.add(self._vague)
+        now.covers(piece)
+
+    def _take_head(self, at: int, piece: Piece) -> None:
+        now = self._now
+        now.head = piece
+        if now.ref == "them" and now.number is not None:
+            now.ref = "part"
+        before = self._pieces[at - 1] if at else None
+        now.definite |= self._det == "the" or (before is not None and before.sort == "pron")
+        now.indefinite |= self._det == "a"
+        now.covers(piece)
+        now.each |= self._for_each and now.sort == "kind" and now.number is not None
+        self._det, self._apart = "", False
+
+    def _take_fact(self, piece: Piece) -> None:
+        now = self._now
+        now.facts.append(piece)
+        now.covers(piece)
+        said = any("'the'" in part.names for part in piece.parts)
+        now.definite |= now.head is None and piece.sort == "place" and said
+        if self._words[piece.start] in {"a", "an"}:  # "a half inch chain" is one
+            self._det = "a"
+        self._apart = False
+
+    def _points(self, at: int, piece: Piece) -> bool:
+        """Take a word that tells which or how many of them are meant; False where it is none."""
+        now, sort = self._now, piece.sort
+        if sort == "ref":
+            all_told = piece.key == "them" and now.number is not None and bool(now.head or now.ref)
+            now.ref = now.ref or "them" if all_told else piece.key
             if any("all.both" in part.names for part in piece.parts):
                 now.ref = "both"
             now.covers(piece)
@@ -193,7 +234,14 @@ class _Gatherer(Bounds):
             self._cues.append(at)
             if not now.empty or sort == "more":
                 now.covers(piece)
-        elif sort == "unknown":
+        else:
+            return False
+        return True
+
+    def _take_word(self, at: int, piece: Piece) -> None:
+        """Take a word that tells nothing by itself, and changes how what stands beside it is meant."""
+        now, sort = self._now, piece.sort
+        if sort == "unknown":
             now.unknown.append(piece)
         elif sort == "det":
             self._det = "a" if "'a'" in piece.names or "'an'" in piece.names else "the"
@@ -209,19 +257,9 @@ class _Gatherer(Bounds):
             self._deny(at, piece)
         elif sort == "vague":
             self._vague = at
-        elif sort == "and" or (
-            sort == "prep"
-            and {one.sort for one in now.facts} & {"pull", "place", "over", "through", "path", "each_way"}
-        ):
+        elif sort == "and" or (sort == "prep" and now.first(*_WAYS)):
             self._apart = True
-        if not now.empty:
-            now.verb = now.verb or self._verb
-            self._used |= {*self._cues}
-            self._cues = []
-            now.cued, self._cued = now.cued or self._cued, False
-            if self._denied:
-                now.denied, self._denied = True, False
-        if sort not in {"det", "hedge", "filler", "unknown"} and sort in {"prep", "cop", "verb", "and"}:
+        if sort in {"prep", "cop", "verb", "and"}:
             self._det = ""
 
     def _says_how_it_is(self, at: int, piece: Piece) -> bool:
@@ -229,6 +267,16 @@ class _Gatherer(Bounds):
         if piece.sort == "filler":
             return self._words[piece.start : piece.end] == ["it", "is"]
         return piece.sort == "cop" and at > 0 and self._pieces[at - 1].sort == "pron"
+
+    def _take_cues(self) -> None:
+        """Let the words that say how the next phrase is meant hold for this one."""
+        now = self._now
+        now.verb = now.verb or self._verb
+        self._used |= {*self._cues}
+        self._cues = []
+        now.cued, self._cued = now.cued or self._cued, False
+        if self._denied:
+            now.denied, self._denied = True, False
 
     def _deny(self, at: int, piece: Piece) -> None:
         """Take a "no" before a number, a way or a pronoun as the correction that it is, before a noun as a denial."""
@@ -248,7 +296,7 @@ class _Gatherer(Bounds):
         self._cues.append(at)
 
     def _paired(self, at: int) -> bool:
-        """Return whether a number is told twice, for each of two ways: "four and four", "two and two front and rear"."""
+        """Return whether a number is told twice, once for each of two ways: "two and two front and rear"."""
         behind = self._pieces[at + 1 : at + 4]
         same = (
             len(behind) > 1
@@ -257,7 +305,7 @@ class _Gatherer(Bounds):
             and behind[1].value == self._pieces[at].value
         )
         return same and (
-            len(behind) == 2 or behind[2].breaks or behind[2].sort in {"each_way", "lengthways", "front", "place"}
+            not behind[2:] or behind[2].breaks or behind[2].sort in {"each_way", "lengthways", "front", "place"}
         )
 
     def _count(self, at: int, piece: Piece) -> None:

@@ -20,6 +20,8 @@ JOINS = frozenset(
 """Words that begin a clause wherever they stand behind something told."""
 _STAMPS = {30: "30", 43: "43", 70: "70", 80: "80", 100: "100"}
 
+_LEAST_UNSAID = 1000
+"""So many pounds may be told without their unit; fewer are more likely a count."""
 _WORD = 1.0
 _LONGER = 0.05
 """What each further word of one expression costs."""
@@ -103,7 +105,7 @@ class Scanner:
     def pieces(self, tokens: Sequence[Token], barred: frozenset[tuple[int, int]] = frozenset()) -> tuple[Piece, ...]:
         """Return the pieces of an utterance, in order; at the places that are barred no expression stands."""
         words = self._words(tokens, barred)
-        return tuple(self._composed(words, tokens))
+        return tuple(self._composed(words))
 
     # ---- words and numbers
 
@@ -195,21 +197,20 @@ class Scanner:
         for end, thickness in slots.read("thickness", at):
             yield 1.0, self._number("thickness", thickness, tokens, at, end)
         for end, value in slots.read("count", at):
-            yield self._count_cost(value, tokens, at, end), self._number("num", value, tokens, at, end)
+            yield self._count_cost(value, tokens, end), self._number("num", value, tokens, at, end)
 
     def _weight_cost(self, weight: Weight, tokens: Sequence[Token], at: int, end: int) -> float:
         if weight.unit:
             return 0.9
         head = self._head(tokens, end)
         counted = head in {"kind", "counted", "anytie"} or (head == "grade")
-        cut = (
-            1.5 if weight.maybe and head in {"coil", "kind", "counted", "article"} else 0.0
-        )  # "thirty five thousand one coil"
+        # "thirty five thousand one coil"
+        cut = 1.5 if weight.maybe and head in {"coil", "kind", "counted", "article"} else 0.0
         return (
             1.0
             + cut
             + (2.0 if counted and not self._tag_before(tokens, at) else 0.0)
-            + (0.0 if weight.pounds >= 1000 else 0.5)
+            + (0.0 if weight.pounds >= _LEAST_UNSAID else 0.5)
         )
 
     def _tag_before(self, tokens: Sequence[Token], at: int) -> bool:
@@ -218,7 +219,7 @@ class Scanner:
             for token in tokens[max(0, at - 2) : at]
         )
 
-    def _count_cost(self, value: float, tokens: Sequence[Token], at: int, end: int) -> float:
+    def _count_cost(self, value: float, tokens: Sequence[Token], end: int) -> float:
         if value > MOST_COUNTED:
             return 1.1 if value in _STAMPS else 1.3
         return 0.7 if self._head(tokens, end) else 1.0
@@ -250,7 +251,7 @@ class Scanner:
 
     # ---- rules
 
-    def _composed(self, words: list[Piece], tokens: Sequence[Token]) -> Iterator[Piece]:
+    def _composed(self, words: list[Piece]) -> Iterator[Piece]:
         at = 0
         while at < len(words):
             end, rule = self._longest(words, at)

@@ -66,11 +66,6 @@ class Telling(Page):
         """How many phrases were gathered."""
         return self._count
 
-    @property
-    def tokens(self) -> Sequence[Token]:
-        """The words of the utterance."""
-        return self._tokens
-
     def words(self, start: int, end: int) -> str:
         """Return what was said between two places."""
         return " ".join(token.word or f"{token.value:g}" for token in self._tokens[start:end])

@@ -72,7 +72,7 @@ class Around(Weights):
             self._of_coil({"bore_in": float(value)})
         return value is not None
 
-    def measured(self, phrase: Phrase, key: str, value: float) -> None:
+    def _put_measure(self, phrase: Phrase, key: str, value: float) -> None:
         """Put a measure in inches where its name belongs."""
         if key in {"lip_in", "wrap_in", "timber_in"}:
             self.drafts.slack[key] = value
@@ -103,7 +103,7 @@ class Around(Weights):
         elif key == "angle":
             self._of_tiedown({"angle_deg": value})
         else:
-            self.measured(phrase, key, value)
+            self._put_measure(phrase, key, value)
         return True
 
     def lip(self, piece: Piece) -> None:

@@ -209,7 +209,7 @@ class Tiedowns(Cargo):
 
     @staticmethod
     def _others_than(told: dict[str, Any], facts: dict[str, Any]) -> bool:
-        """Return whether no tiedown can run both ways: what hooks to the load goes over nothing, an X is no straight one."""
+        """Return whether no tiedown runs both ways: what hooks to the load goes over nothing, an X is not straight."""
         direct = told.get("path") == "direct" and "through" in facts
         hooked = facts.get("path") == "direct" and "through" in told
         straight = bool(told.get("crossed")) and not facts.get("crossed") and ("path" in facts or "through" in facts)
@@ -232,7 +232,7 @@ class Tiedowns(Cargo):
             self.drafts.every_tiedown |= facts
 
     def damages(self, kind: str, count: int) -> bool:
-        """Take so many tiedowns as damaged: of those told, or as they are brought in; False where one thing was seen."""
+        """Take so many tiedowns as damaged, told before or brought in so; False where one thing was seen."""
         if count == 1 and (self._tiedown is not None or Kind(kind) in self._kinds_on):
             return False
         if self._tiedown is not None and self._tiedown.kind is Kind(kind):

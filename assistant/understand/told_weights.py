@@ -36,7 +36,7 @@ class Weights(Facts):
         self.drafts.clash = f"I heard about {weight.pounds:,.0f} pounds. Say the figure on the tag or the papers."
 
     def _weighs_others(self, phrase: Phrase, weight: Weight) -> bool:
-        """Take a weight that brings coils in: "and a twelve five", "three at fourteen thousand"; False for any other."""
+        """Take a weight that brings coils in ("and a twelve five", "three at fourteen thousand"); else False."""
         another = phrase.indefinite and any(noun.noun == "coils" and noun.weights for noun in self.drafts.nouns)
         if another:
             draft = self._add(Draft("coils", "state"))
