@@ -176,12 +176,26 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
         and after & {"cop"}
         and not ("kind" in names and place > 1 and pieces[place - 2].sort == "det")  # "the forward chains are"
         and pieces[place - 1].sort
-        not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler", "ref"}
+        not in {
+            "det",
+            "num",
+            "prep",
+            "and",
+            "of",
+            "size",
+            "grade",
+            "verb",
+            "over",
+            "weigh",
+            "nth",
+            "metal",
+            "filler",
+            "ref",
+        }
     ):
         return True
-    if told and names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3]):
-        return True
-    if told and piece.key_of("have") == "there" and piece.end - piece.start > 1:
+    chooses = names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3])
+    if told and (chooses or (piece.key_of("have") == "there" and piece.end - piece.start > 1)):
         return True
     if names & _ASKING and told:
         return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {
@@ -211,6 +225,8 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
 
 _BY = frozenset({"'use'", "'by'", "'under'", "'switch'", "'go'", "'change'"})
 """Words before the rules to go by, behind what is told: "four chains, use canadian rules"."""
+
+
 def _begins_joined(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     """Return whether the "and" at a place joins a clause, and not another noun or fact."""
     after = pieces[place + 1].names

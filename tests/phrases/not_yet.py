@@ -21,7 +21,8 @@ NOT_YET = {
         "is five enough-5", "test_what_if_with_a_doubtful_number__is_judged_when_confirmed_and_changes_nothing",
     ),
     "a question or an order is refused, or answered as another": (
-        "could you make it forty two", "do the canadian check", "slower say it again", "test_question_of_need__is_answered",
+        "could you make it forty two", "do the canadian check", "slower say it again",
+        "test_question_of_need__is_answered",
     ),
     "the driver's gear is told with one word too many": (
         "my chains are all half inch grade eighty", "all i carry is half inch grade eighty chains",
