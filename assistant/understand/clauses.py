@@ -95,9 +95,21 @@ _SOFT = frozenset({"filler", "and", "but", "or", "hedge"})
 
 def clauses(pieces: Sequence[Piece]) -> tuple[Clause, ...]:
     """Cut an utterance and give each part its act."""
-    return tuple(_bound([_act(part) for part in _cut(pieces)]))
+    return tuple(_bound(_conditions([_act(part) for part in _cut(pieces)])))
 
 
+def _conditions(found: list[Clause]) -> list[Clause]:
+    """Let a weight that a question is about be no weight told: "under five thousand pounds, does the rule apply"."""
+    for place in range(len(found) - 1):
+        told, asked = found[place], found[place + 1]
+        limits = bool(told.pieces[0].names & _LIMITS) and all(one.sort in {"prep", "weight"} for one in told.pieces)
+        if limits and told.act is Act.TELL and asked.act is Act.ASK:
+            found[place : place + 2] = [Clause((*told.pieces, *asked.pieces), Act.ASK)]
+            break
+    return found
+
+
+_LIMITS = frozenset({"'under'", "'over'", "'below'", "'above'"})
 _WHEN = frozenset({"'when'", "'once'", "'after'", "'until'", "'till'", "'unless'", "'whenever'"})
 
 
