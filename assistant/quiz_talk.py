@@ -57,7 +57,6 @@ def _given(heard: Heard, whole: frozenset[str], question: Question) -> float | b
         weight = part.values.get("weight")
         if weight is not None and question.unit == "lb":
             return float(weight.pounds)
-        for slot in ("limit", "count"):
-            if slot in part.values and not heard.left_over:  # "gimme another" one answers nothing
-                return float(part.values[slot])
+        if "count" in part.values and not heard.left_over:  # "gimme another" one answers nothing
+            return float(part.values["count"])
     return None

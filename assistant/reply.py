@@ -161,8 +161,7 @@ def _asked_beside(answer: Answer, after: Conversation) -> Conversation:
 def _reply(
     utterance: str, conversation: Conversation, kit: Kit, unsure: Sequence[int], *, may_hold: bool = True
 ) -> tuple[Answer, Conversation]:
-    if conversation.supposed is None and utterance.lower().startswith(_GOES_ON_SUPPOSING):
-        utterance = utterance.split(maxsplit=1)[1]  # nothing was supposed: "and with four chains" tells
+    utterance = _as_told(utterance, conversation)
     try:
         heard = kit.understander.hear(utterance, conversation.load)
     except TooLong as too_long:
@@ -202,6 +201,14 @@ def _reply(
 
 
 _GOES_ON_SUPPOSING = "and with "
+
+
+def _as_told(utterance: str, conversation: Conversation) -> str:
+    """Return "and with four chains" as what it tells where nothing was supposed that it could go on with."""
+    goes_on = utterance.lower().startswith(_GOES_ON_SUPPOSING)
+    return utterance.split(maxsplit=1)[1] if goes_on and conversation.supposed is None else utterance
+
+
 _NEVER_MIND = frozenset({"never mind", "forget", "ignore", "skip", "disregard", "drop", "leave"})
 _THAT = frozenset({"", "that", "it", "them", "that one", "all that", "all of it", "all of that", "that part", "those"})
 

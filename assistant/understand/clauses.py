@@ -95,9 +95,21 @@ _SOFT = frozenset({"filler", "and", "but", "or", "hedge"})
 
 def clauses(pieces: Sequence[Piece]) -> tuple[Clause, ...]:
     """Cut an utterance and give each part its act."""
-    return tuple(_bound([_act(part) for part in _cut(pieces)]))
+    return tuple(_bound(_conditions([_act(part) for part in _cut(pieces)])))
 
 
+def _conditions(found: list[Clause]) -> list[Clause]:
+    """Let a weight that a question is about be no weight told: "under five thousand pounds, does the rule apply"."""
+    for place in range(len(found) - 1):
+        told, asked = found[place], found[place + 1]
+        limits = bool(told.pieces[0].names & _LIMITS) and all(one.sort in {"prep", "weight"} for one in told.pieces)
+        if limits and told.act is Act.TELL and asked.act is Act.ASK:
+            found[place : place + 2] = [Clause((*told.pieces, *asked.pieces), Act.ASK)]
+            break
+    return found
+
+
+_LIMITS = frozenset({"'under'", "'over'", "'below'", "'above'"})
 _WHEN = frozenset({"'when'", "'once'", "'after'", "'until'", "'till'", "'unless'", "'whenever'"})
 
 
@@ -176,12 +188,26 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
         and after & {"cop"}
         and not ("kind" in names and place > 1 and pieces[place - 2].sort == "det")  # "the forward chains are"
         and pieces[place - 1].sort
-        not in {"det", "num", "prep", "and", "of", "size", "grade", "verb", "over", "weigh", "nth", "metal", "filler", "ref"}
+        not in {
+            "det",
+            "num",
+            "prep",
+            "and",
+            "of",
+            "size",
+            "grade",
+            "verb",
+            "over",
+            "weigh",
+            "nth",
+            "metal",
+            "filler",
+            "ref",
+        }
     ):
         return True
-    if told and names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3]):
-        return True
-    if told and piece.key_of("have") == "there" and piece.end - piece.start > 1:
+    chooses = names & _BY and any(one.sort == "rules" for one in pieces[place + 1 : place + 3])
+    if told and (chooses or (piece.key_of("have") == "there" and piece.end - piece.start > 1)):
         return True
     if names & _ASKING and told:
         return not ("'which'" in names and "cop" in after) and pieces[place - 1].sort not in {
@@ -211,6 +237,8 @@ def _begins(pieces: Sequence[Piece], place: int, begun: int) -> bool:
 
 _BY = frozenset({"'use'", "'by'", "'under'", "'switch'", "'go'", "'change'"})
 """Words before the rules to go by, behind what is told: "four chains, use canadian rules"."""
+
+
 def _begins_joined(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     """Return whether the "and" at a place joins a clause, and not another noun or fact."""
     after = pieces[place + 1].names

@@ -327,7 +327,7 @@ def _cut_off(pieces: Sequence[Piece]) -> list[Lost]:
 _OF_SUPPOSING = frozenset({"suppose", "notnow", "notyet", "remove", "hold", "verdict"})
 """What words of a supposition say besides: "had", "would have", "dropped"."""
 _NEW = frozenset({"num", "kind", "anytie", "coil", "weight", "counted", "article", "who", "ask", "order", "fault"})
-"""Behind a supposition these begin to tell of something else; anything less goes on with it: "..., four inch, no tag"."""
+"""Behind a supposition these tell of something else; anything less goes on with it: "..., four inch, no tag"."""
 _ENDS_IN = 3
 _COMPLETE = frozenset({"pull", "forward", "rear", "rearward", "kind", "coil", "through", "over", "path", "counted"})
 """What is told whole behind a number, so that a number behind it begins something new."""

@@ -97,10 +97,12 @@ class Bounds:
         now = self._now
         if now.empty:
             return False
+        return (now.head is not None and self._measures_else(at, piece)) or self._begins(at, piece)
+
+    def _begins(self, at: int, piece: Piece) -> bool:
+        now = self._now
         if piece.sort in {"fix", "add", "remove", "swap", "neg", "instead"}:
             return not (piece.sort == "fix" and self._only_named())
-        if now.head is not None and self._measures_else(at, piece):
-            return True
         if self._counts(piece):
             return not self._is_coil(piece) and self._number_opens(at)
         if piece.sort == "weight":
@@ -133,7 +135,7 @@ class Bounds:
         return piece.sort == "pron" and piece.key == "one" and named
 
     def _measures_else(self, at: int, piece: Piece) -> bool:
-        """Return whether a measure begins that is no size of the noun before it: "four chains, half an inch of crush"."""
+        """Return whether a measure begins that is no size of the noun before it: "half an inch of crush"."""
         if piece.sort == "measure":
             before = self._pieces[at - 1]
             return piece.key_of("measure") in _TOLD_BY_ITSELF and before.sort not in {"inches", "size", "num"}

@@ -322,7 +322,9 @@ class _Gatherer(Bounds):
             now.weights.append(thousands(value, now.start, now.end))
         now.one = piece.sort == "pron" or "num.1" in piece.names
         now.definite |= self._det == "the"
-        points = after is not None and after.sort in {"of", "ref"} and not (now.head is not None and after.sort == "ref")
+        points = (
+            after is not None and after.sort in {"of", "ref"} and not (now.head is not None and after.sort == "ref")
+        )
         if points and after is not None and now.ref not in {"all", "both"}:
             now.ref = "them" if after.sort == "ref" else "part"
         self._det = ""

@@ -37,6 +37,7 @@ class Telling(Page):
         self._kinds_on = kinds_on
         self._skip = skip
         self._coils_on = bool(coils_on)
+        self._coil_count = coils_on
         self._many_coils = coils_on > 1
         self._counted: list[Draft] = []
         """Those told of without a number of which the parts were counted: the parts are all there is."""

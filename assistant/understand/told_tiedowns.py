@@ -94,7 +94,14 @@ class Tiedowns(Cargo):
             for noun in self.drafts.nouns
             if noun.noun == "tiedowns" and noun.kind is kind and noun.verb != "remove"
         ]
-        return len(told) > 1 and sum(told) == count and not facts and not phrase.more and self._verb == "state"
+        if facts or phrase.more or self._verb != "state":
+            return False
+        if self._tiedown is not None and self._tiedown.each and self._tiedown.kind is kind:
+            on = sum(noun.count or 1 for noun in self.drafts.nouns if noun.noun == "coils") or self._coil_count
+            if on * (self._tiedown.count or 1) != count:
+                self._lose(phrase, "clash")
+            return True  # "a strap over each one, so four straps"
+        return len(told) > 1 and sum(told) == count
 
     def _no_tie(self, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
         if kind and phrase.number is None and not facts:

@@ -21,7 +21,8 @@ NOT_YET = {
         "is five enough-5", "test_what_if_with_a_doubtful_number__is_judged_when_confirmed_and_changes_nothing",
     ),
     "a question or an order is refused, or answered as another": (
-        "could you make it forty two", "do the canadian check", "slower say it again", "test_question_of_need__is_answered",
+        "could you make it forty two", "do the canadian check", "slower say it again",
+        "test_question_of_need__is_answered",
     ),
     "the driver's gear is told with one word too many": (
         "my chains are all half inch grade eighty", "all i carry is half inch grade eighty chains",
@@ -34,7 +35,8 @@ NOT_YET = {
         "four three eighths grade | seventy chains", "four three eighths | forty coil", "four | five chains",
     ),
     "a number that may be another is taken or refused at once": (
-        "forty two forty three thousand pound coil", "nine hundred ninety nine chains",
+        "forty two forty three thousand pound coil | yes", "test_number_that_may_be_another__is_read_back[forty two forty",
+        "nine hundred ninety nine chains",
         "test_weight_beside_unknown_words",
     ),
     "a short answer is refused": (

@@ -1,7 +1,7 @@
 """Any text at all gets an answer in words, and what is not understood changes nothing."""
 
-from collections.abc import Callable
 import string
+from collections.abc import Callable
 
 import pytest
 from hypothesis import example, given, settings

@@ -4,6 +4,7 @@ Expected loads are typed from the meaning of the words, as in test_understanding
 """
 
 from collections.abc import Callable
+
 import pytest
 
 from assistant.load.model import Load

@@ -4,6 +4,7 @@ Expected values are typed from the meaning of the words, as in test_understandin
 """
 
 from collections.abc import Callable
+
 import pytest
 
 from assistant.load.model import Load

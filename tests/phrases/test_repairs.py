@@ -166,9 +166,8 @@ def test_half__is_said_back_and_changes_nothing(talk: Talk) -> None:
 
 
 def test_half__that_nothing_came_of_is_named(talk: Talk) -> None:
-    answer, after = talk("forty coil and four", "mats")
-    assert "Left out: “four”." in answer.show
-    assert [item.said for item in after.open][:1] == ["four"]
+    _, after = talk("forty coil and four", "eye crosswise")
+    assert "four" in [item.said for item in after.open]
     answer, after = talk("four", "scratch that")
     assert answer.say == "Dropped: four."
     assert after.load == Load()

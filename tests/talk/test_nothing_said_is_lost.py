@@ -11,7 +11,10 @@ from assistant.securement.finding import Status
 from tests.talk.conftest import Talk
 
 COIL = "forty thousand pound coil eye crosswise on two timbers and five bunks"
-CHAINS = "two three eighths grade seventy chains forward and two three eighths grade seventy chains rearward through the eye to the other side"
+CHAINS = (
+    "two three eighths grade seventy chains forward and two three eighths grade seventy chains rearward "
+    "through the eye to the other side"
+)
 MEETS = (COIL, CHAINS)
 
 
@@ -46,7 +49,16 @@ def test_what_is_open_denied_or_not_so__is_never_met(talk: Talk, said: tuple[str
     assert answer.judgement.verdict is not Status.MEETS
 
 
-@pytest.mark.parametrize("said", ["two more bunks in the back", "no lip on the back", "wedges behind it", "it's loaded in back", "say that back to me"])
+@pytest.mark.parametrize(
+    "said",
+    [
+        "two more bunks in the back",
+        "no lip on the back",
+        "wedges behind it",
+        "it's loaded in back",
+        "say that back to me",
+    ],
+)
 def test_place_of_another_noun__turns_no_tiedown(talk: Talk, said: str) -> None:
     _, before = talk(COIL, "three chains forward and a strap forward")
     _, after = talk(said, conversation=before)
@@ -78,4 +90,4 @@ def test_what_tells_of_no_coil__brings_in_none(talk: Talk, said: tuple[str, ...]
 
 def test_scratch_that__behind_a_note_leaves_the_load(talk: Talk) -> None:
     _, after = talk("forty thousand pound coil", "note left rear tire is low", "scratch that")
-    assert after.load.coils[0].weight_lb == 40_000  # noqa: PLR2004 - as told
+    assert after.load.coils[0].weight_lb == 40_000
