@@ -172,7 +172,7 @@ def _ask(options: argparse.Namespace) -> int:
     understood = True
     for line in lines_from(options.words):
         answer = session.take(line)
-        understood &= answer.understood
+        understood &= answer.came_to_something
         _show(answer, as_json=options.json)
     _notices(session.notices)
     return 0 if understood else NOT_UNDERSTOOD
@@ -190,7 +190,7 @@ def _hear(options: argparse.Namespace) -> int:
     understood = True
     for file in options.files:
         answer = hear_file(file, ear, session)
-        understood &= answer.understood
+        understood &= answer.came_to_something
         _show(answer, as_json=options.json)
         if speaker:
             speaker.say(answer.say)
@@ -221,7 +221,7 @@ def _demo(options: argparse.Namespace) -> int:
     speaker.say(answer.say)
     speaker.wait()
     Terminal(session, voice, ear, ways).run()
-    return 0 if answer.understood else NOT_UNDERSTOOD
+    return 0 if answer.came_to_something else NOT_UNDERSTOOD
 
 
 def _quiz(options: argparse.Namespace) -> int:

@@ -50,7 +50,7 @@ def with_other(
             offered = _instead(held, kit.understander.hear(other), answer.confirm)
             if offered and _can_be_taken(other, before, again):
                 return _offering(answer, after, asked, other, offered)
-    elif partly or (not answer.understood and after.held is None and after.load == before.load):
+    elif partly or (not answer.came_to_something and after.held is None and after.load == before.load):
         for other in others():
             if _can_be_taken(other, before, again):
                 text = f"I did not understand that. Did you say {other}?"
@@ -72,7 +72,7 @@ def _can_be_taken(other: str, before: Conversation, again: Again) -> bool:
     """Return whether something would come of it: a fact that enters, or a question about how it is meant."""
     answer, after = again(other, before)
     asks = after.pending is not None and after.pending.settles is not None and after.pending != before.pending
-    return answer.understood and (asks or after.turns != before.turns)
+    return answer.understood and (asks or after.load != before.load)
 
 
 def _instead(heard: Heard, other: Heard, confirm: Sequence[str]) -> str:

@@ -68,7 +68,7 @@ class Session:
         if any(isinstance(effect, _OF_NOTES) for effect in answer.effects) and self._know_notes():
             # what is said of notes rests on all that the notebook holds
             answer, after = self._reply(utterance)
-        if answer.understood and not answer.confirm:
+        if answer.came_to_something and not answer.confirm:
             self.unsettled = None
         self.conversation = after
         answer = _hinted(answer.model_copy(update={"confidence": utterance.confidence}), utterance)

@@ -5,6 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from copy import deepcopy
 from typing import Any, NoReturn
 
+from pydantic import ValidationError
+
 from assistant.load.change import (
     AddArticles,
     AddSeen,
@@ -55,6 +57,8 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         talk.take_all()
     except Refused as refused:
         return Meaning(refused=(str(refused),))
+    except ValidationError as impossible:
+        return Meaning(refused=(_cannot_be(impossible),))
     nouns = [draft.noun for draft in drafts.nouns if draft.verb != "remove"]
     if nouns[-1:] == ["tiedowns"] and talk.load.tiedowns and (talk.focus or ("", 0))[0] != "tiedowns":
         talk.focus = ("tiedowns", len(talk.load.tiedowns) - 1)  # the noun told last, whatever was settled last
@@ -67,6 +71,15 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         open=talk.open,
         focus=talk.focus,
     )
+
+
+def _cannot_be(impossible: ValidationError) -> str:
+    """Name a number that nothing on a deck can have: a bore of zero inches, an angle of a hundred degrees."""
+    first = impossible.errors()[0]
+    field = str(first["loc"][-1]).rpartition("_")[0].replace("_", " ")
+    value = first["input"]
+    said = f"{value:,g}" if isinstance(value, int | float) else value
+    return f"I heard {said} for the {field or first['loc'][-1]}; that cannot be. Say it again."
 
 
 def _values(load: Load) -> Iterator[Any]:

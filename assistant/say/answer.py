@@ -110,3 +110,8 @@ class Answer(Noun):
     confidence: float | None = None
     confirm: tuple[str, ...] = ()
     effects: tuple[Effect, ...] = ()
+
+    @property
+    def came_to_something(self) -> bool:
+        """Whether it was understood, and is no talk that tells nothing of a load."""
+        return self.understood and self.intent != "talk"
