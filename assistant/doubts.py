@@ -6,6 +6,7 @@ from typing import NamedTuple
 from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.phrase.meaning import Question
+from assistant.phrase.tokens import words
 from assistant.say.answer import Answer
 from assistant.talk import OR_WAS_IT, hold_until_yes
 from assistant.understand.heard import Fragment, Heard
@@ -107,3 +108,11 @@ def _twin(number: Sequence[str], words: Sequence[str], twins: Mapping[str, str])
         place for place, word in enumerate(number) if words[0] in {word, twins.get(word)} or twins.get(words[0]) == word
     ]
     return alike[0] if len(alike) == 1 else None
+
+
+def heard_again(heard: Heard, conversation: Conversation) -> tuple[Fragment, ...]:
+    """Return the parts that were read back and are now heard the same once more: whoever says them again said no."""
+    pending, last = conversation.pending, conversation.last
+    if last is None or pending is None or pending.settles is None or not pending.settles.doubted:
+        return ()
+    return tuple(part for part in heard.fragments if words(heard.tokens[part.start : part.end]) in last.confirm)

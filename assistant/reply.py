@@ -9,7 +9,7 @@ from functools import partial
 
 from assistant.commands import follow, follow_all
 from assistant.conversation import Conversation, Pending
-from assistant.doubts import ask_instead, chosen
+from assistant.doubts import ask_instead, chosen, heard_again
 from assistant.halves import false_start, go_on, hold, number_goes_on
 from assistant.kit import Kit
 from assistant.load.model import Load
@@ -286,7 +286,7 @@ def _act(
     meaning = reconcile(drafts, conversation.load, conversation.focus, limits)
     if meaning.refused and heard.phrases > 1:
         heard, meaning = _what_can_be_taken(utterance, heard, meaning, conversation, kit)
-    doubtful = kit.understander.unsure_fragments(heard, unsure) or _heard_again(heard, before)
+    doubtful = kit.understander.unsure_fragments(heard, unsure) or heard_again(heard, before)
     if doubtful and not meaning.refused:
         return read_back(utterance, kit.understander.fluent(utterance), heard, doubtful, before, kit)
     answer, after = told(utterance, heard, meaning, conversation, kit)
@@ -362,14 +362,6 @@ def _what_can_be_taken(
     if best is None or not (best[1].changes or best[1].question):
         return heard, meaning
     return best
-
-
-def _heard_again(heard: Heard, conversation: Conversation) -> tuple[Fragment, ...]:
-    """Return the parts that were read back and are now heard the same once more: whoever says them again said no."""
-    pending, last = conversation.pending, conversation.last
-    if last is None or pending is None or pending.settles is None or not pending.settles.doubted:
-        return ()
-    return tuple(part for part in heard.fragments if words(heard.tokens[part.start : part.end]) in last.confirm)
 
 
 def _suppose(

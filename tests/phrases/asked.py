@@ -2,6 +2,7 @@
 
 import ast
 import itertools
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -35,6 +36,8 @@ NAMED = {
 def asked_by_the_engine() -> dict[str, str]:
     """Return every question with the file and line that asks it."""
     found: dict[str, str] = {}
+    rows = tomllib.loads((ENGINE / "tables" / "observations.toml").read_text(encoding="utf-8"))["observation"]["values"]
+    found |= {row["remedy"]: "observations.toml" for row in rows if row["remedy"].endswith("?")}
     for file in sorted(ENGINE.glob("*.py")):
         for node in _texts(ast.parse(file.read_text(encoding="utf-8"))):
             for text in _spelled(node):

@@ -35,7 +35,8 @@ NOT_YET = {
         "four three eighths grade | seventy chains", "four three eighths | forty coil", "four | five chains",
     ),
     "a number that may be another is taken or refused at once": (
-        "forty two forty three thousand pound coil | yes", "test_number_that_may_be_another__is_read_back[forty two forty",
+        "forty two forty three thousand pound coil | yes",
+        "test_number_that_may_be_another__is_read_back[forty two forty",
         "nine hundred ninety nine chains",
         "test_weight_beside_unknown_words",
     ),

@@ -279,7 +279,8 @@ def test_short_answer__tells_what_was_asked(
 def test_short_answers__are_tried_for_every_form_that_no_other_test_tries() -> None:
     """Each form stands in a row above, in TOLD or in SUPPORTED, or is asked in return by one that does."""
     tried = {asked for _, asked, *_ in SHORT_ANSWERS}
-    elsewhere = {"What grade is stamped", "How wide is the", "How thick is the", "What fiber is the",
+    elsewhere = {"Does any wrap come loose", "Does it sit evenly",
+                 "What grade is stamped", "How wide is the", "How thick is the", "What fiber is the",
                  "How wide and how thick", "What size is the"}  # fmt: skip
     open_only = {"What keeps it from moving", "Do all the", "Do the crossed ones go", "How many keep the row"}
     returned = {question for form in FORMS for question in form.back.values()}

@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import pytest
 
+from assistant.conversation import Conversation
 from assistant.load.model import Load
 from tests.phrases.conftest import Talk
 from tests.phrases.test_understanding import CROSS, chain, coil, load, strap
@@ -66,6 +67,19 @@ TOLD: list[tuple[str, Load]] = [
 def test_flaw_of_so_many__counts_for_these_alone(talk: Talk, said: str, expected: Load) -> None:
     _, after = talk("forty thousand pound coil eye crosswise", "four chains and four straps", said)
     assert after.load == expected.model_copy(update={"coils": load(coil(40_000, **CROSS)).coils})
+
+
+@pytest.mark.parametrize(
+    ("seen", "answer", "then"),
+    [("the coil is dented", "no", ()), ("the coil is dented", "yes", ("damaged coil", "lip")),
+     ("the coil is egged", "yes", ()), ("the coil is egged", "no", ("egged", "gap at the support"))],
+)  # fmt: skip
+def test_what_is_asked_of_a_flaw__is_answered_short(
+    talk: Talk, met: Conversation, seen: str, answer: str, then: tuple[str, ...]
+) -> None:
+    asked, state = talk(seen, conversation=met)
+    assert asked.say.endswith("?")
+    assert talk(answer, conversation=state)[1].load.seen == then
 
 
 def test_flaw_of_one_of_them__is_of_the_tiedowns_just_told(talk: Talk) -> None:

@@ -122,11 +122,18 @@ def test_each_row_of_the_table_is_judged_here() -> None:
     assert {row["name"] for row in rows} == {*NEW, *OLD, *LOOKED_AT}
 
 
-@pytest.mark.parametrize("name", LOOKED_AT)
+@pytest.mark.parametrize("name", ["wet eye"])
 def test_what_bears_on_no_securement__is_shown_and_leaves_the_verdict(name: str) -> None:
     judgement = judge(with_seen(HOLDING, name), tables=TABLES, gear=GEAR, on=ON)
     assert judgement.verdict is Status.MEETS
     assert [one.status for one in judgement.findings if one.topic == name] == [Status.LOOK]
+
+
+@pytest.mark.parametrize("name", ["egged", "damaged coil"])
+def test_what_may_bear_on_securement__is_asked_before_anything_is_met(name: str) -> None:
+    judgement = judge(with_seen(HOLDING, name), tables=TABLES, gear=GEAR, on=ON)
+    assert judgement.verdict is Status.ASK
+    assert [one.status for one in judgement.findings if one.topic == name] == [Status.ASK]
 
 
 def test_an_observation_without_a_row__is_asked_about_and_never_met() -> None:
