@@ -223,7 +223,9 @@ def _never_minded(
     if not any(said == f"{begins} {rest}".strip() for begins in _NEVER_MIND for rest in _THAT):
         return None
     every = any(word in said for word in ("all", "them", "those"))
-    still = () if every else conversation.open[:-1]
+    earlier = conversation.open_before[-1] if conversation.open_before else ()
+    last = tuple(item for item in conversation.open if item not in earlier) or conversation.open[-1:]
+    still = () if every else tuple(item for item in conversation.open if item not in last)
     after = conversation.turned((), (), still).model_copy(update={"pending": None})
     answer, after = judged(utterance, "never mind", after, kit)
     return answer.model_copy(update={"say": f"Dropped. {answer.say}"}), after

@@ -43,7 +43,7 @@ class Tiedowns(Cargo):
             if phrase.fewer:
                 self._add(Draft("tiedowns", "remove", count, kind))
                 return
-            if self._restated(count, kind, facts, phrase):
+            if self._restated(count, kind, facts, phrase) or self._said_again(count, kind, facts, phrase):
                 return
             self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total)
             return
@@ -102,6 +102,14 @@ class Tiedowns(Cargo):
                 self._lose(phrase, "clash")
             return True  # "a strap over each one, so four straps"
         return len(told) > 1 and sum(told) == count
+
+    def _said_again(self, count: int, kind: Kind | None, facts: dict[str, Any], phrase: Phrase) -> bool:
+        """Hold the very same told twice in one breath: "four chains uh four chains" may be four or eight."""
+        told = ((noun.count, noun.kind, noun.facts) for noun in self.drafts.nouns if noun.noun == "tiedowns")
+        again = self._verb == "state" and not phrase.more and (count, kind, facts) in told
+        if again:
+            self._lose(phrase, "clash")
+        return again
 
     def _no_tie(self, phrase: Phrase, kind: Kind | None, facts: dict[str, Any]) -> None:
         if kind and phrase.number is None and not facts:
