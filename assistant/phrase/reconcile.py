@@ -184,6 +184,8 @@ class _Talk:
             if name in {"bunks", "timbers", "wedges"} and value:
                 self.count(value)
         told = {**drafts.support, **self._more(drafts)}
+        if "bunks" in told and self._load.support.some_bunks:
+            told["some_bunks"] = None  # now they have their number
         for name, value in drafts.taken.items():
             if not told.get(name) and not getattr(self._load.support, name):
                 told[name] = value
