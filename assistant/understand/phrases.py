@@ -35,7 +35,6 @@ ROLES = frozenset(
         "notyet",
         "takes",
         "moving",
-        "suppose",
     }
 )
 """Sorts of words that tell nothing by themselves, or are told of elsewhere."""
@@ -98,7 +97,8 @@ class _Gatherer(Bounds):
 
     def left(self) -> list[Piece]:
         """Return what came to nothing."""
-        return [piece for at, piece in enumerate(self._pieces) if at not in self._used and piece.sort not in ROLES]
+        open_ones = (piece for at, piece in enumerate(self._pieces) if at not in self._used)
+        return [piece for piece in open_ones if piece.sort not in ROLES and piece.key != "goes_on"]
 
     def _taken_off(self) -> int | None:
         """Return where "take", "pull" or "drop" stands with an "off" behind what it is about."""
