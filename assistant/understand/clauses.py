@@ -293,7 +293,8 @@ def _asks_there(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     if before is not None and before.names & _SUBJECT and not before.names & {"over", "path", "through", "eye", "pull"}:
         return False
     after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
-    return bool(after & {"who", "pron"}) or ("'there'" in after)
+    does = pieces[place].names & {"'do'", "'does'", "'did'"} and after & {"det", "kind", "coil", "counted", "part", "mats"}
+    return bool(after & {"who", "pron"} or does) or ("'there'" in after)
 
 
 def _act(part: tuple[Piece, ...]) -> Clause:
@@ -313,13 +314,18 @@ def _act(part: tuple[Piece, ...]) -> Clause:
 _VERBS = frozenset({"'is'", "'are'", "'will'", "'would'", "'do'", "'does'", "'can'", "'should'"})
 
 
+_SUBJECTS = frozenset(
+    {"num", "kind", "det", "coil", "part", "who", "pron", "counted", "mats", "cradle", "pallet", "article", "nailed"}
+)
+
+
 def _is_asked(part: Sequence[Piece], first: int) -> bool:
     """Return whether a clause begins with a verb and its subject behind it: "are five chains enough"."""
     after = part[first + 1] if first + 1 < len(part) else None
     subject = (
         bool(part[first].names & _VERBS)
         and after is not None
-        and after.sort in {"num", "kind", "det", "coil", "part", "who", "pron"}
+        and after.sort in _SUBJECTS
     )
     # "is four chains on it" tells how many there are
     plain = part[first].names & {"'is'", "'are'"} and after is not None and after.sort in {"num", "coil", "kind"}
@@ -334,7 +340,7 @@ def _asks_how_much(part: Sequence[Piece]) -> bool:
 
 
 def _all_soft(piece: Piece) -> frozenset[str]:
-    return piece.names if piece.sort in _SOFT else frozenset()
+    return piece.names if piece.sort in _SOFT and not piece.names & _ASKING else frozenset()
 
 
 _MUCH = frozenset({"'much'", "'many'", "'far'", "'often'", "'long'"})
