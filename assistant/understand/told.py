@@ -92,8 +92,20 @@ class Telling(Page):
             self._tokens[phrase.head.end - 1].word.endswith("s") or self._tokens[phrase.head.end - 1].word == "webbing"
         )
 
+    def _what_excludes_itself(self, phrase: Phrase) -> None:
+        """Name the second of two things told of one noun of which it can have one only."""
+        if phrase.verb == "fix":
+            return
+        one_coil = phrase.sort == "coil" and phrase.number in {None, 1} and not self._plural(phrase)
+        eyes = [piece for piece in phrase.facts if piece.sort == "eye"]
+        marks = [piece for piece in phrase.marks if piece.sort == "weight"]
+        for told in (eyes, marks, phrase.weights if one_coil else []):
+            if len({(piece.key, piece.value) for piece in told}) > 1:
+                self.lost.append(Lost(told[-1].start, told[-1].end, "clash"))
+
     def _what_it_cannot_bear(self, phrase: Phrase) -> None:
-        """Name the facts that no noun of its sort has."""
+        """Name the facts that no noun of its sort has, and those that exclude each other."""
+        self._what_excludes_itself(phrase)
         sorts = {piece.sort for piece in phrase.facts}
         valued = bool(sorts & {"inches", "size", "length"}) or phrase.number is not None
         for piece in phrase.facts:

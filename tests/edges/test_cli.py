@@ -22,6 +22,7 @@ FIELDS = [
     "margin_lb",
     "load",
     "findings",
+    "open",
     "assumed",
     "asks",
     "say",
