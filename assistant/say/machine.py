@@ -30,6 +30,7 @@ def as_json(answer: Answer) -> dict[str, Any]:
         "margin_lb": None if need is None or have is None else have - need,
         "load": _load(answer.load, (answer.as_it_is or judgement).rated),
         "findings": [_finding(finding) for finding in judgement.findings],
+        "open": [{"said": item.said, "why": item.why} for item in answer.open],
         "assumed": list(judgement.assumed),
         "asks": list(dict.fromkeys((*answer.asks, *judgement.asks))),
         "say": answer.say,
@@ -38,7 +39,6 @@ def as_json(answer: Answer) -> dict[str, Any]:
         "understood": answer.understood,
         "confidence": answer.confidence,
         "confirm": answer.confirm,
-        "open": [{"said": item.said, "why": item.why} for item in answer.open],
         "changed": [_fields(change, *type(change).model_fields) for change in answer.changed],
     }
     plain: dict[str, Any] = _plain(told)
