@@ -183,9 +183,7 @@ class _Talk:
         for name, value in drafts.support.items():
             if name in {"bunks", "timbers", "wedges"} and value:
                 self.count(value)
-        told = {**drafts.support, **self._more(drafts)}
-        if "bunks" in told and self._load.support.some_bunks:
-            told["some_bunks"] = None  # now they have their number
+        told = self._with_their_number({**drafts.support, **self._more(drafts)})
         for name, value in drafts.taken.items():
             if not told.get(name) and not getattr(self._load.support, name):
                 told[name] = value
@@ -205,6 +203,11 @@ class _Talk:
             self._mended_it()
         self._mended(drafts.mended)
         self.change(*(AddSeen(name=name) for name in drafts.seen))
+
+    def _with_their_number(self, told: Facts) -> Facts:
+        """Return what is told of the support; bunks that have their number now are no longer some."""
+        counted = "bunks" in told and self._load.support.some_bunks
+        return {**told, "some_bunks": None} if counted else told
 
     def _mended_it(self) -> None:
         """Strike the one thing that is wrong: what was seen, or the damage to one group of tiedowns."""

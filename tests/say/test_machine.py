@@ -46,8 +46,8 @@ def answer(judgement: Judgement | None = JUDGED, load: Load = LOAD) -> Answer:
 def test_answer__has_the_names_and_the_order_that_were_promised() -> None:
     told = as_json(answer())
     assert list(told)[:12] == [
-        "heard", "verdict", "needed_lb", "counted_lb", "margin_lb", "load", "findings", "open", "assumed", "asks", "say",
-        "show",
+        "heard", "verdict", "needed_lb", "counted_lb", "margin_lb", "load", "findings", "open", "assumed", "asks",
+        "say", "show",
     ]  # fmt: skip
     assert (told["verdict"], told["needed_lb"], told["counted_lb"], told["margin_lb"]) == (
         "meets",
