@@ -293,7 +293,14 @@ def _asks_there(pieces: Sequence[Piece], place: int, begun: int) -> bool:
     if before is not None and before.names & _SUBJECT and not before.names & {"over", "path", "through", "eye", "pull"}:
         return False
     after = pieces[place + 1].names if place + 1 < len(pieces) else frozenset()
-    does = pieces[place].names & {"'do'", "'does'", "'did'"} and after & {"det", "kind", "coil", "counted", "part", "mats"}
+    does = pieces[place].names & {"'do'", "'does'", "'did'"} and after & {
+        "det",
+        "kind",
+        "coil",
+        "counted",
+        "part",
+        "mats",
+    }
     return bool(after & {"who", "pron"} or does) or ("'there'" in after)
 
 
@@ -322,11 +329,7 @@ _SUBJECTS = frozenset(
 def _is_asked(part: Sequence[Piece], first: int) -> bool:
     """Return whether a clause begins with a verb and its subject behind it: "are five chains enough"."""
     after = part[first + 1] if first + 1 < len(part) else None
-    subject = (
-        bool(part[first].names & _VERBS)
-        and after is not None
-        and after.sort in _SUBJECTS
-    )
+    subject = bool(part[first].names & _VERBS) and after is not None and after.sort in _SUBJECTS
     # "is four chains on it" tells how many there are
     plain = part[first].names & {"'is'", "'are'"} and after is not None and after.sort in {"num", "coil", "kind"}
     return subject and not (

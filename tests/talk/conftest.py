@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +11,7 @@ from assistant.kit import Kit, read_kit
 from assistant.phrase.grammar import Grammar, read_grammar
 from assistant.reply import reply
 from assistant.say.answer import Answer
+from tests.talk.not_yet import NOT_YET, NOW_AND_THEN
 
 Talk = Callable[..., tuple[Answer, Conversation]]
 
@@ -37,3 +39,13 @@ def talk(kit: Kit) -> Talk:
         return answer, state
 
     return say
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what does not hold yet."""
+    for item in items:
+        if Path(__file__).parent not in item.path.parents:
+            continue
+        for reason, names in (NOT_YET | NOW_AND_THEN).items():
+            if any(name in item.name for name in names):
+                item.add_marker(pytest.mark.xfail(reason=reason, strict=reason in NOT_YET))
