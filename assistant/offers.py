@@ -14,6 +14,8 @@ from assistant.understand.heard import Fragment, Heard
 
 Again = Callable[[str, Conversation], tuple[Answer, Conversation]]
 """Takes an utterance as if it had been heard well."""
+_ONE = frozenset({"a", "an"})
+"""Before what is offered these are its number: "was it a chain"."""
 _LONGEST_OFFER = 8
 """Words that can be offered: nobody keeps more than these in mind beside others."""
 
@@ -92,7 +94,10 @@ def _instead(heard: Heard, other: Heard, confirm: Sequence[str]) -> str:
         return ""
     if not differ:
         parts = other.fragments  # "two chains" or "two chains hooked to the load": not "or was it hooked to the load"
-    offered = other.tokens[parts[0].start : parts[-1].end]
+    start = parts[0].start
+    if start and other.tokens[start - 1].word in _ONE:
+        start -= 1
+    offered = other.tokens[start : parts[-1].end]
     return words(offered) if len(offered) <= _LONGEST_OFFER else ""
 
 

@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 
+from pydantic import ValidationError
+
 from assistant.phrase.slots import Weight
 
 
@@ -46,3 +48,12 @@ def checked_count(count: int, limits: Mapping[str, float]) -> int:
         message = f"I heard a count of {count:,}; it has to be from 1 to {most:g}. Say the count again."
         raise Refused(message)
     return count
+
+
+def cannot_be(impossible: ValidationError) -> str:
+    """Name a number that nothing on a deck can have: a bore of zero inches, an angle of a hundred degrees."""
+    first = impossible.errors()[0]
+    field = str(first["loc"][-1]).rpartition("_")[0].replace("_", " ")
+    value = first["input"]
+    said = f"{value:,g}" if isinstance(value, int | float) else value
+    return f"I heard {said} for the {field or first['loc'][-1]}; that cannot be. Say it again."

@@ -25,7 +25,7 @@ from assistant.load.model import Article, Coil, Kind, Load, Row
 from assistant.phrase.coils import CoilTalk
 from assistant.phrase.draft import Draft, Drafts
 from assistant.phrase.meaning import Facts, Focus, Meaning, Question
-from assistant.phrase.plausible import Refused, checked_count, checked_weight
+from assistant.phrase.plausible import Refused, cannot_be, checked_count, checked_weight
 from assistant.phrase.slots import Weight
 from assistant.phrase.tiedowns import TiedownTalk
 from assistant.phrase.which import name_of
@@ -58,7 +58,7 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
     except Refused as refused:
         return Meaning(refused=(str(refused),))
     except ValidationError as impossible:
-        return Meaning(refused=(_cannot_be(impossible),))
+        return Meaning(refused=(cannot_be(impossible),))
     nouns = [draft.noun for draft in drafts.nouns if draft.verb != "remove"]
     if nouns[-1:] == ["tiedowns"] and talk.load.tiedowns and (talk.focus or ("", 0))[0] != "tiedowns":
         talk.focus = ("tiedowns", len(talk.load.tiedowns) - 1)  # the noun told last, whatever was settled last
@@ -71,15 +71,6 @@ def reconcile(drafts: Drafts, load: Load, focus: Focus | None, limits: Mapping[s
         open=talk.open,
         focus=talk.focus,
     )
-
-
-def _cannot_be(impossible: ValidationError) -> str:
-    """Name a number that nothing on a deck can have: a bore of zero inches, an angle of a hundred degrees."""
-    first = impossible.errors()[0]
-    field = str(first["loc"][-1]).rpartition("_")[0].replace("_", " ")
-    value = first["input"]
-    said = f"{value:,g}" if isinstance(value, int | float) else value
-    return f"I heard {said} for the {field or first['loc'][-1]}; that cannot be. Say it again."
 
 
 def _values(load: Load) -> Iterator[Any]:
@@ -183,7 +174,7 @@ class _Talk:
         for name, value in drafts.support.items():
             if name in {"bunks", "timbers", "wedges"} and value:
                 self.count(value)
-        told = {**drafts.support, **self._more(drafts)}
+        told = self._with_their_number({**drafts.support, **self._more(drafts)})
         for name, value in drafts.taken.items():
             if not told.get(name) and not getattr(self._load.support, name):
                 told[name] = value
@@ -203,6 +194,11 @@ class _Talk:
             self._mended_it()
         self._mended(drafts.mended)
         self.change(*(AddSeen(name=name) for name in drafts.seen))
+
+    def _with_their_number(self, told: Facts) -> Facts:
+        """Return what is told of the support; bunks that have their number now are no longer some."""
+        counted = "bunks" in told and self._load.support.some_bunks
+        return {**told, "some_bunks": None} if counted else told
 
     def _mended_it(self) -> None:
         """Strike the one thing that is wrong: what was seen, or the damage to one group of tiedowns."""

@@ -131,7 +131,7 @@ def outcome_of(
 
 def _asks(answer: Answer, before: Conversation, after: Conversation) -> bool:
     settles = after.pending is not None and after.pending.settles is not None and after.pending != before.pending
-    return not answer.understood or bool(answer.confirm) or settles
+    return not answer.came_to_something or bool(answer.confirm) or settles
 
 
 # ---- comparing -------------------------------------------------------------------------------------------------------

@@ -210,7 +210,7 @@ def test_another_language__leaves_the_load_and_is_named(utterance: str) -> None:
     for before in (walk.fresh(KIT), meeting(1).states[-1]):
         answer, after = said(utterance, before)
         assert after.load == before.load
-        assert asks(answer, after)
+        assert asks(answer, after) or answer.say.startswith("I took nothing from that.")
 
 
 @given(seeds, seeds)
