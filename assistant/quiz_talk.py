@@ -42,11 +42,21 @@ def answer_quiz(utterance: str, heard: Heard, conversation: Conversation, kit: K
         answer = plain(utterance, "quiz", conversation, "", show=f"{MARKED_ALREADY}\n{show}")
         return answer.model_copy(update={"say": f"{MARKED_ALREADY} {say}"}), conversation
     passed = "dont_know" in whole
-    given = math.nan if passed else _given(heard, frozenset(whole), quiz.current)
+    given = math.nan if passed else _given(_plainly(utterance, heard, kit), frozenset(whole), quiz.current)
     marked, say, show = mark_answer(quiz, given)
     after = conversation.model_copy(update={"quiz": marked if marked.current else None})
     answer = plain(utterance, "quiz", after, "", show=show).model_copy(update={"say": say})
     return answer.model_copy(update={"understood": given is not None}), after
+
+
+_IS = ("that would be ", "it would be ", "that is ", "it is ", "that's ", "it's ", "i say ", "i'd say ")
+"""What an answer may begin with."""
+
+
+def _plainly(utterance: str, heard: Heard, kit: Kit) -> Heard:
+    """Return an answer without "that would be", which tells elsewhere of what is not so yet."""
+    said = next((utterance[len(begun) :] for begun in _IS if utterance.lower().startswith(begun)), "")
+    return kit.understander.hear(said) if said else heard
 
 
 def _given(heard: Heard, whole: frozenset[str], question: Question) -> float | bool | None:

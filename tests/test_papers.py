@@ -61,6 +61,7 @@ def test_steps__end_at_the_first_that_fails(failing: str, ran: int, monkeypatch:
         return subprocess.CompletedProcess(command, 1 if failing and calls[-1].startswith(failing) else 0)
 
     monkeypatch.setattr(steps.subprocess, "run", run)
+    monkeypatch.setattr(steps, "find_spec", lambda name: name)
     assert steps.main(["-x"]) == (1 if failing else 0)
     assert len(calls) == ran
     assert failing or calls[-1] == "pytest -x"

@@ -314,7 +314,7 @@ def _owner(pieces: Sequence[Piece], place: int, bearer: int, places: set[int]) -
     for at, piece in enumerate(pieces):
         if "kind" in piece.names and at not in {place, bearer} and min(abs(at - place), abs(at - bearer)) < _NEAR:
             between = pieces[min(at, bearer, place) + 1 : max(at, bearer, place)]
-            if not any(one.sort in {"weight", "grade", "pull", "over", "through"} for one in between):
+            if not any(one.sort in {"weight", "grade", "pull", "over", "through", "and"} for one in between):
                 places.add(at)
                 return _count(pieces, at, places)
     return None

@@ -45,7 +45,7 @@ class Tiedowns(Cargo):
                 return
             if self._restated(count, kind, facts, phrase) or self._said_again(count, kind, facts, phrase):
                 return
-            self._new(count, kind, facts, each=phrase.each, plural=count > 1, total=phrase.total)
+            self._new(count, kind, facts, each=phrase.each and not phrase.marks, plural=count > 1, total=phrase.total)
             return
         self._those(phrase, kind, facts)
 

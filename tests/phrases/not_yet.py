@@ -1,7 +1,8 @@
-"""What is understood less well by composition than by a phrase of its own, or not yet: each is refused, asked or named.
+"""What is understood less well by composition than by a phrase of its own, or not yet.
 
-None of them lets a verdict of "meets" stand: that is held in the test of the same words beside a load that meets, or no
-verdict is given at all. A row goes from here when its test passes: the mark is strict.
+Most of these are refused, asked or named. Those under "what stands for what was told before" are taken of another group
+than was meant, and nothing says so but the load as it is shown. A row goes from here when its test passes: the mark is
+strict.
 """
 
 NOT_YET = {
