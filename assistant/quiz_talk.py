@@ -49,7 +49,7 @@ def answer_quiz(utterance: str, heard: Heard, conversation: Conversation, kit: K
     return answer.model_copy(update={"understood": given is not None}), after
 
 
-_IS = ("that would be ", "it would be ", "that is ", "it is ", "that's ", "it's ", "i say ", "i'd say ")
+_IS = ("is it ", "that would be ", "it would be ", "that is ", "it is ", "that's ", "it's ", "i say ", "i'd say ")
 """What an answer may begin with."""
 
 
