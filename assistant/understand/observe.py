@@ -309,8 +309,14 @@ def _count(pieces: Sequence[Piece], bearer: int, places: set[int]) -> int | None
     return None
 
 
+_OF_COIL = frozenset({"band", "wrap", "inner wrap"})
+"""Parts that no tiedown has."""
+
+
 def _owner(pieces: Sequence[Piece], place: int, bearer: int, places: set[int]) -> int | None:
     """Take the tiedown that has the part along: "one of the chains has a bent link", "the hook on that chain"."""
+    if pieces[bearer].key_of("part") in _OF_COIL:
+        return None
     for at, piece in enumerate(pieces):
         if "kind" in piece.names and at not in {place, bearer} and min(abs(at - place), abs(at - bearer)) < _NEAR:
             between = pieces[min(at, bearer, place) + 1 : max(at, bearer, place)]
