@@ -16,7 +16,7 @@ from assistant.say.spell import spell
 from assistant.talk import hold_until_yes, not_understood, plain
 from assistant.understand.heard import Heard
 
-_NOT_PUT_OFF = frozenset({"seen", "flawed", "beyond"})
+_NOT_PUT_OFF = frozenset({"seen"})
 """Damage is taken, or named as not taken, at once: a half may be dropped."""
 
 

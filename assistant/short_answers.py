@@ -25,7 +25,7 @@ _VALUES = frozenset({"weight", "number", "sized", "attribute"})
 """Fragments that are a value alone: what it is of, the question says."""
 _NO_YES = frozenset({"okay", "ok", "sure"})
 """No yes to what was read back: people say it while they think, and noise sounds like it."""
-_OF_GEAR = frozenset({"mended", "mended_it", "seen", "flawed", "binders", "clean"})
+_OF_GEAR = frozenset({"mended", "seen", "binders", "clean"})
 """Beside one of these a number is no answer."""
 _FLAT = frozenset({"yes", "no", "nothing"})
 

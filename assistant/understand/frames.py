@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from assistant.phrase.slots import Length, Weight
 from assistant.phrase.tokens import Token
-from assistant.understand.clauses import Act, Clause
+from assistant.understand.clauses import Act, Clause, ordered
 from assistant.understand.phrase import Phrase
 from assistant.understand.scan import Piece
 
@@ -21,7 +21,7 @@ class Asked(NamedTuple):
 
 def fixed(clause: Clause) -> Piece | None:
     """Return the fixed question or order that a clause is, if it is one."""
-    return next((piece for piece in clause.pieces if piece.sort in {"ask", "order"}), None)
+    return next((piece for piece in clause.pieces if ordered(piece)), None)
 
 
 _RATED = frozenset({"marked", "marknoun"})

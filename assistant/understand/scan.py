@@ -5,6 +5,7 @@ number is read as what its neighbours make of it. Any text gives a result.
 """
 
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from assistant.phrase.grammar import Grammar
@@ -280,16 +281,11 @@ class Scanner:
         return best, chosen
 
     def _before(self, rule: Rule, other: Rule) -> bool:
-        order = self._order
-        return order[id(rule)] < order[id(other)]
+        return self._order[id(rule)] < self._order[id(other)]
 
-    @property
+    @cached_property
     def _order(self) -> dict[int, int]:
-        known = self.__dict__.get("_order_of")
-        if known is None:
-            known = {id(rule): place for place, rule in enumerate(self._lexicon.rules)}
-            self.__dict__["_order_of"] = known
-        return known
+        return {id(rule): place for place, rule in enumerate(self._lexicon.rules)}
 
 
 _LEAST_TENSION = 100

@@ -36,9 +36,7 @@ class Telling(Page):
         super().__init__(definitions, tokens)
         self._kinds_on = kinds_on
         self._skip = skip
-        self._coils_on = bool(coils_on)
-        self._coil_count = coils_on
-        self._many_coils = coils_on > 1
+        self._coils_on = coils_on
         self._counted: list[Draft] = []
         """Those told of without a number of which the parts were counted: the parts are all there is."""
         self._count = 0

@@ -88,7 +88,7 @@ class Facts(Telling):
 
     def _place(self, facts: dict[str, Any], piece: Piece) -> None:
         way = {"front": "forward", "rear": "rearward"}.get(piece.key)
-        if way and self._many_coils and any("'on'" in part.names for part in piece.parts):
+        if way and self._coils_on > 1 and any("'on'" in part.names for part in piece.parts):
             self.drafts.assumed.append("Which coil they hold is not kept.")
         elif way:
             facts["pulls"] = way

@@ -97,7 +97,7 @@ class Tiedowns(Cargo):
         if facts or phrase.more or self._verb != "state":
             return False
         if self._tiedown is not None and self._tiedown.each and self._tiedown.kind is kind:
-            on = sum(noun.count or 1 for noun in self.drafts.nouns if noun.noun == "coils") or self._coil_count
+            on = sum(noun.count or 1 for noun in self.drafts.nouns if noun.noun == "coils") or self._coils_on
             if on * (self._tiedown.count or 1) != count:
                 self._lose(phrase, "clash")
             return True  # "a strap over each one, so four straps"

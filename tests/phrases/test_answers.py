@@ -12,8 +12,8 @@ from assistant.load.change import revised
 from assistant.load.model import Article, Coil, Eye, GearList, Kind, Load, Path, Pull, Row, Support, Through, Tiedown
 from assistant.phrase.grammar import read_grammar
 from assistant.reply import reply
+from tests.conftest import Talk
 from tests.phrases.asked import asked_by_the_engine
-from tests.phrases.conftest import Talk
 
 READ = read_grammar()
 FORMS = READ.answers

@@ -8,7 +8,7 @@ import pytest
 from assistant.conversation import Conversation
 from assistant.load.model import GearList, Load
 from assistant.say.answer import CorrectNote, KeepNote, Pace
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 from tests.phrases.test_understanding import BACK, CROSS, FWD, chain, coil, load, strap
 
 FORTY = "forty thousand pound coil eye crosswise"

@@ -14,7 +14,7 @@ from assistant.phrase.grammar import read_grammar
 from assistant.reply import reply
 from assistant.say.answer import Answer
 from assistant.understand.lexicon import read_lexicon
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 
 GRAMMAR = read_grammar()
 WORDS = sorted(

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pytest
 
 from assistant.load.model import Load
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 from tests.phrases.test_understanding import BACK, CROSS, FRONT, FWD, LONG, OVER, UP, chain, coil, load, strap
 
 C = "forty thousand pound coil eye crosswise"

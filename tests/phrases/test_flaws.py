@@ -9,7 +9,7 @@ import pytest
 
 from assistant.conversation import Conversation
 from assistant.load.model import Load
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 from tests.phrases.test_understanding import CROSS, chain, coil, load, strap
 
 GEAR = ("forty thousand pound coil eye crosswise", "four chains", "two straps", "two timbers", "three bunks")

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 
 LOAD = "forty two five coil crosswise on timbers and three bunks two chains forward two chains rearward"
 

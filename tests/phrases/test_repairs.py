@@ -9,7 +9,7 @@ from assistant.conversation import Conversation
 from assistant.kit import Kit
 from assistant.load.model import Load
 from assistant.reply import reply
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 from tests.phrases.test_understanding import BACK, CROSS, FWD, OVER, chain, coil, load, strap
 
 REPAIRED: list[tuple[tuple[str, ...], Load]] = [

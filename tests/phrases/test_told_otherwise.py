@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from assistant.load.model import Load
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 from tests.phrases.test_understanding import BACK, CROSS, FRONT, FWD, LONG, OVER, REAR, UP, chain, coil, load, strap
 
 FORTY = "forty thousand pound coil"

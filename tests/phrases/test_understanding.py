@@ -11,7 +11,7 @@ import pytest
 
 from assistant.conversation import Conversation
 from assistant.load.model import Load
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 
 Told = dict[str, Any]
 

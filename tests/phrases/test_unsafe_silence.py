@@ -10,7 +10,7 @@ import pytest
 from assistant.load.model import Load
 from assistant.phrase.grammar import Grammar
 from assistant.understand.understander import Understander
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 from tests.phrases.test_understanding import CROSS, OVER, chain, coil, load, strap
 
 # A question never changes the load, whether it can be answered or not.

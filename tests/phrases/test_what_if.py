@@ -6,7 +6,7 @@ from assistant.load.model import Eye, Kind, Through
 from assistant.say.answer import Answer
 from assistant.say.machine import as_json
 from assistant.securement.finding import Status
-from tests.phrases.conftest import Talk
+from tests.conftest import Talk
 
 # 49 CFR 393.106(d), read: half of 40,000 lb is 20,000 lb. 393.108 chain table, read: 3/8 in grade 70 is 6,600 lb,
 # 1/2 in grade 70 11,300 lb, 3/8 in grade 80 7,100 lb. So four chains across count 26,400, 45,200 and 28,400 lb.

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from assistant.securement.finding import Status
-from tests.talk.conftest import Talk
+from tests.conftest import Talk
 
 COIL = "forty thousand pound coil eye crosswise on two timbers and five bunks"
 CHAINS = (
